@@ -1,0 +1,111 @@
+"""Build one house into one folder. The one function that workers run: takes a small job, returns a small record."""
+
+from __future__ import annotations
+
+import shutil
+import traceback
+from dataclasses import dataclass
+from pathlib import Path
+
+from reportgen.batch.place import NEW, file_bytes, move_into_place
+from reportgen.batch.record import FAILED, MADE, Findings, Good, Record
+from reportgen.batch.stale import fingerprint
+
+NO_PDF = ("report.pdf was not made: Pango, the system library that sets it, can't be loaded on this machine. The page is "
+          "complete. 'python3 -m reportgen.bootstrap make' says what to install")
+
+
+class SolarChain:
+    """The stages that building a house runs through, each imported when it is needed: a run in which no house has
+    changed only describes. Tests hand in another chain."""
+
+    def load_house(self, path: Path, batch_folder: Path):
+        from reportgen.describe.load import load_house
+        return load_house(path, batch_folder)
+
+    def read_year(self, house, batch_folder: Path):
+        from reportgen.climate.read import read_year
+        return read_year(house, batch_folder)
+
+    def assess(self, house, year):
+        from reportgen.assess import assess
+        from reportgen.climate.read import located
+        return assess(located(house), year)
+
+    def findings(self, assessment) -> Findings:
+        from reportgen.batch.findings import findings
+        return findings(assessment)
+
+    def write_report(self, assessment, folder: Path, with_pdf: bool) -> bool:
+        """Writes the files of one shared folder. False where a PDF was wanted and Pango turned out to be missing."""
+        from reportgen.report.pdf import PangoMissing
+        from reportgen.report.share import write_report
+        try:
+            write_report(assessment, folder, with_pdf=with_pdf)
+        except PangoMissing:      # the PDF comes last: everything else stands
+            return False
+        return with_pdf
+
+
+@dataclass(frozen=True)
+class Job:
+    house_file: Path
+    batch_folder: Path
+    slug: str
+    target: Path              # the shared folder
+    parts: Path               # where it is written first
+    program: str              # stale.program_hash(), so that workers need not read the package again
+    with_pdf: bool
+    chain: SolarChain
+
+
+def build_house(job: Job) -> Record:
+    """Describes, computes and renders one house, and moves the finished folder into place.
+
+    Never raises: whatever goes wrong is a line in the record, and what stood in the target before stays.
+    """
+    new = job.parts / (job.target.name + NEW)
+    try:
+        return _build(job, new)
+    except Exception as error:  # noqa: BLE001  nothing may be raised across the pool
+        return Record(job.slug, FAILED, (readable(error, job.slug),), details=_fault(error))
+    finally:
+        shutil.rmtree(new, ignore_errors=True)
+
+
+def _build(job: Job, new: Path) -> Record:
+    chain = job.chain
+    described = chain.load_house(job.house_file, job.batch_folder)
+    if described.problems:
+        return failed_description(job.slug, described)
+    hashed = fingerprint(job.slug, described.inputs, job.batch_folder, job.program, job.with_pdf)
+    year = chain.read_year(described.house, job.batch_folder)
+    assessment = chain.assess(described.house, year)
+    shutil.rmtree(new, ignore_errors=True)
+    new.mkdir(parents=True)
+    has_pdf = chain.write_report(assessment, new, job.with_pdf)
+    good = Good(hashed, file_bytes(new), has_pdf, chain.findings(assessment))
+    move_into_place(new, job.target)
+    return Record(job.slug, MADE, () if has_pdf else (NO_PDF,), good)
+
+
+def failed_description(slug: str, described) -> Record:
+    return Record(slug, FAILED, tuple(problem.text() for problem in described.problems))
+
+
+def readable(error: Exception, slug: str) -> str:
+    """One line. A ValueError carries a sentence meant for people; anything else is a fault of the program."""
+    said = " ".join(str(error).split())
+    if type(error).__module__.startswith("reportgen.") and isinstance(error, ValueError) and said:
+        return f"{slug}: {said}"
+    if isinstance(error, OSError):
+        return f"{slug}: {error.strerror or said}" + (f" ({Path(error.filename).name})" if error.filename else "")
+    where = traceback.extract_tb(error.__traceback__)[-1]
+    return (f"{slug}: a fault in the program, not in the house file: {type(error).__name__}: {said[:200]} "
+            f"({Path(where.filename).name}, line {where.lineno})")
+
+
+def _fault(error: Exception) -> str:
+    if type(error).__module__.startswith("reportgen.") and isinstance(error, ValueError):
+        return ""
+    return "".join(traceback.format_exception(error))

@@ -1,0 +1,35 @@
+"""The year of sun and air for one house: from the embedded atlas, or from a weather file beside the house file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from reportgen.climate.site import elevation_of, zone_at
+from reportgen.climate.typical_year import TypicalYear
+from reportgen.describe.models import House
+
+
+def located(house: House) -> House:
+    """The house with its height and time zone looked up on offline maps where the file does not say them.
+
+    Raises ClimateError where no time zone is known at the place.
+    """
+    place = house.place
+    if place.elevation_m is None:
+        house = house.replaced("place.elevation_m", elevation_of(place.latitude, place.longitude))
+    if place.time_zone is None:
+        house = house.replaced("place.time_zone", zone_at(place.latitude, place.longitude))
+    return house
+
+
+def read_year(house: House, folder: Path) -> TypicalYear:
+    """The typical year for `house`. folder: the batch folder, in which a weather file lies.
+
+    Raises ClimateError (WeatherFileError for a file) with a sentence for the reader.
+    """
+    place = house.place
+    if house.weather.source == "file":
+        from reportgen.climate.weather_file import file_year
+        return file_year(Path(folder) / house.weather.file, place.latitude, place.longitude)
+    from reportgen.climate.atlas import atlas_year
+    return atlas_year(place.latitude, place.longitude, place.elevation_m, place.time_zone)

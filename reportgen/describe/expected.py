@@ -1,0 +1,130 @@
+"""What the models expect at a place in the house, as words; read from their JSON Schema, so that it can't drift."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from reportgen.describe.models import House
+
+# The end of a key -> the unit in words; the first that fits is used.
+UNITS = (
+    ("_percent_per_c", "percent per °C"), ("_percent_per_year", "percent a year"), ("_percent", "percent"),
+    ("price_per_kwh", "money per kWh"), ("price_per_w", "money per watt"), ("per_kw_year", "money per kW and year"),
+    ("_per_month", "money a month"), ("_per_year", "money a year"), ("_kwh", "kWh"), ("_kw", "kW"), ("_deg", "degrees"),
+    ("latitude", "degrees"), ("longitude", "degrees"), ("_ft", "feet"), ("_m", "metres"), ("_a", "amperes"), ("_v", "volts"),
+    ("_w", "watts"), ("_c", "°C"), ("years_left", "years"), ("installed_price", "money"), ("inverter_replacement", "money"),
+)
+PATTERNS = {
+    "^[A-Z]{2}$": 'a code of two capital letters in quotes, such as "US",',
+    "^[A-Z]{3}$": 'a code of three capital letters, such as EUR,',
+    r"^\d+(\.\d+)?:12$": 'a rise in 12 in quotes, such as "6:12",',
+}
+# How each needed key is written.
+EXAMPLES = {
+    "name": 'name: "The house on the hill"', "report_day": "report_day: 2026-11-25",
+    "place": 'place: with latitude, longitude and country below it',
+    "latitude": "latitude: 41.7", "longitude": "longitude: -86.2", "country": 'country: "US"',
+    "roof": "roof: with one entry below it, - facing: south and slope_deg: 25",
+    "use": "use: with annual_kwh: 9000 below it",
+    "tariff": 'tariff: "name-of-file", or price_per_kwh, fixed_per_month and export below it',
+    "price_per_kwh": "price_per_kwh: 0.16", "fixed_per_month": "fixed_per_month: 12", "export": "export: one-to-one",
+    "breaker_a": "breaker_a: 20",
+}
+
+
+@cache
+def schema() -> dict:
+    return House.model_json_schema()
+
+
+def _plain(node: dict) -> dict:
+    """References followed, and null left out."""
+    while True:
+        if "$ref" in node:
+            node = schema()["$defs"][node["$ref"].rpartition("/")[2]] | {k: v for k, v in node.items() if k != "$ref"}
+        elif "anyOf" in node:
+            first = next(n for n in node["anyOf"] if n.get("type") != "null")
+            node = first | {k: v for k, v in node.items() if k != "anyOf"}
+        else:
+            return node
+
+
+def node_at(path: tuple) -> dict | None:
+    """The schema of the value at ('roof', 0, 'slope_deg'); None where there is no such key."""
+    node = _plain(schema())
+    for key in path:
+        child = node.get("items") if isinstance(key, int) else node.get("properties", {}).get(key)
+        if child is None:
+            return None
+        node = _plain(child)
+    return node
+
+
+def keys_of(path: tuple) -> tuple[str, ...]:
+    """The keys that may stand in the section at `path`."""
+    return tuple((node_at(path) or {}).get("properties", ()))
+
+
+def sections_with(key: str) -> list[str]:
+    """Where in the house this key belongs: ["electrical"], ["top level"], ..."""
+    found = ["the top level"] if key in keys_of(()) else []
+    for section in keys_of(()):
+        node = node_at((section,))
+        inner = _plain(node["items"]) if node.get("type") == "array" else node
+        if key in inner.get("properties", {}):
+            found.append(section)
+    return found
+
+
+def choices_of(node: dict) -> list | None:
+    return node.get("enum") or ([node["const"]] if "const" in node else None)
+
+
+def unit_of(key: str) -> str:
+    return next((unit for end, unit in UNITS if key.endswith(end)), "")
+
+
+def expected_at(path: tuple) -> str:
+    """'a number of degrees from 0 to 90', 'one of 240, 208', 'two capital letters in quotes, such as "US"'."""
+    node = node_at(path)
+    if node is None:
+        return "another value"
+    key = next((k for k in reversed(path) if isinstance(k, str)), "")
+    if choices := choices_of(node):
+        return ("one of " if len(choices) > 1 else "") + ", ".join(str(c) for c in choices)
+    kind = node.get("type")
+    if kind in ("number", "integer"):
+        return _number(node, unit_of(key), whole=kind == "integer")
+    if kind == "array":
+        if node.get("minItems") == node.get("maxItems") == 12:
+            also = "one number or " if key == "shade_percent" else ""
+            each = _number(_plain(node["items"]), unit_of(key), whole=False).removeprefix("a number").rstrip(",")
+            return f"{also}a list of twelve numbers{each}, January first,"
+        return 'a list, each entry starting with "- ",'
+    if kind == "object":
+        names = list(node.get("properties", {}))
+        needed = node.get("required") or names[:3]
+        return f"a section with keys such as {', '.join(needed[:3])} below it"
+    if node.get("format") == "date":
+        return "a day written year-month-day, such as 2026-11-25,"
+    if "pattern" in node:
+        return PATTERNS[node["pattern"]]
+    return f"a text of 1 to {node['maxLength']} characters" if "maxLength" in node else "a text"
+
+
+def _number(node: dict, unit: str, whole: bool) -> str:
+    low, above = node.get("minimum"), node.get("exclusiveMinimum")
+    high, below = node.get("maximum"), node.get("exclusiveMaximum")
+    noun = "a whole number" if whole else "a number"
+    noun += f" of {unit}" if unit and not unit.startswith(("percent", "money")) else f" ({unit})" if unit else ""
+    if low is not None and high is not None:
+        return f"{noun} from {_short(low)} to {_short(high)}"
+    lower = f"at least {_short(low)}" if low is not None else f"above {_short(above)}" if above is not None else ""
+    upper = f"at most {_short(high)}" if high is not None else f"below {_short(below)}" if below is not None else ""
+    if lower and upper:
+        return f"{noun}, {lower} and {upper},"
+    return f"{noun}, {lower or upper}," if lower or upper else noun
+
+
+def _short(value: float) -> str:
+    return f"{value:,.10g}" if value != int(value) else f"{int(value):,}"

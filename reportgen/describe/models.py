@@ -1,0 +1,373 @@
+"""The house file as strict models: what may be written, in which unit, and what each key means.
+
+The docstring under a field is the sentence that editors show (JSON Schema), that `check` prints and that the
+report uses. `None` means "not said"; `describe.assumptions` fills it openly or leaves it as not known.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+
+COMPASS_DEG = {
+    "north": 0.0, "north-north-east": 22.5, "north-east": 45.0, "east-north-east": 67.5,
+    "east": 90.0, "east-south-east": 112.5, "south-east": 135.0, "south-south-east": 157.5,
+    "south": 180.0, "south-south-west": 202.5, "south-west": 225.0, "west-south-west": 247.5,
+    "west": 270.0, "west-north-west": 292.5, "north-west": 315.0, "north-north-west": 337.5,
+}
+MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
+          "October", "November", "December")
+FT_M = 0.3048
+
+
+def _day(value):
+    """Dates stay text in the YAML reader; only the plain form 2026-11-25 is read as a day."""
+    if isinstance(value, date):
+        return value
+    if not isinstance(value, str) or not re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
+        raise ValueError("a day is written year-month-day, for example 2026-11-25")
+    try:
+        day = date.fromisoformat(value)
+    except ValueError:
+        raise ValueError("there is no such day in the calendar; write year-month-day, for example 2026-11-25") from None
+    if not 2000 <= day.year <= 2100:
+        raise ValueError("a day between the years 2000 and 2100 is expected")
+    return day
+
+
+def _twelve(value):
+    """One number stands for all twelve months."""
+    return [value] * 12 if isinstance(value, (int, float)) and not isinstance(value, bool) else value
+
+
+Day = Annotated[date, BeforeValidator(_day)]
+Percent = Annotated[float, Field(ge=0, le=100)]
+Money = Annotated[float, Field(ge=0)]
+ShortText = Annotated[str, Field(min_length=1, max_length=120)]
+TwelvePercents = Annotated[list[Percent], BeforeValidator(_twelve), Field(min_length=12, max_length=12)]
+TwelveKwh = Annotated[list[Annotated[float, Field(ge=0)]], Field(min_length=12, max_length=12)]
+
+
+class Section(BaseModel):
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, use_attribute_docstrings=True,
+                              allow_inf_nan=False, validate_default=False)
+
+
+def _at_most_one(section: Section, *keys: str) -> None:
+    given = [k for k in keys if getattr(section, k) is not None]
+    if len(given) > 1:
+        raise ValueError(f"give only one of {', '.join(keys)}; found {' and '.join(given)}")
+
+
+def _exactly_one(section: Section, *keys: str) -> None:
+    _at_most_one(section, *keys)
+    if all(getattr(section, k) is None for k in keys):
+        raise ValueError(f"give one of {' or '.join(keys)}")
+
+
+class Place(Section):
+    town: ShortText | None = None
+    """Town and region as the report shows them. Not used to find the place: `draft` looks the place up."""
+    latitude: Annotated[float, Field(ge=-90, le=90)]
+    """Degrees, north positive, rounded to 0.1 (about 10 km) so that no house is named."""
+    longitude: Annotated[float, Field(ge=-180, le=180)]
+    """Degrees, east positive, rounded to 0.1."""
+    country: Annotated[str, Field(pattern="^[A-Z]{2}$")]
+    """Two-letter country code (ISO 3166), in quotes, for example "US"."""
+    state: ShortText | None = None
+    """State or region; decides which dated laws may apply."""
+    elevation_m: Annotated[float, Field(ge=-450, le=6000)] | None = None
+    """Height above sea level in metres; looked up on a coarse map where missing."""
+    time_zone: ShortText | None = None
+    """IANA name, for example "America/New_York"; follows from the place where missing."""
+
+    @property
+    def in_us(self) -> bool:
+        return self.country == "US"
+
+
+class RoofFace(Section):
+    name: ShortText = "roof face"
+    """What you call this face, for example "garage, back"."""
+    facing: Literal[tuple(COMPASS_DEG)] | None = None  # type: ignore[valid-type]
+    """Where the face looks, downhill: a compass word."""
+    azimuth_deg: Annotated[float, Field(ge=0, lt=360)] | None = None
+    """The same as degrees clockwise from true north: east 90, south 180, west 270."""
+    slope_deg: Annotated[float, Field(ge=0, le=90)] | None = None
+    """Slope from level, in degrees."""
+    slope: Annotated[str, Field(pattern=r"^\d+(\.\d+)?:12$")] | None = None
+    """Slope as rise in 12, in quotes, for example "6:12"."""
+    width_ft: Annotated[float, Field(gt=0, le=1000)] | None = None
+    """Width along the eave, in feet."""
+    width_m: Annotated[float, Field(gt=0, le=300)] | None = None
+    """Width along the eave, in metres."""
+    depth_ft: Annotated[float, Field(gt=0, le=1000)] | None = None
+    """Depth along the slope from eave to ridge, in feet."""
+    depth_m: Annotated[float, Field(gt=0, le=300)] | None = None
+    """Depth along the slope from eave to ridge, in metres."""
+    module_count: Annotated[int, Field(ge=0, le=2000)] | None = None
+    """Modules on this face; where missing, the array is shared out over the faces."""
+    mounting: Literal["close roof", "raised", "ground", "flat roof"] | None = None
+    """How the modules sit: decides how hot they run."""
+    shade_percent: TwelvePercents | None = None
+    """Share of the sun that shade takes: one number, or twelve from January."""
+
+    @model_validator(mode="after")
+    def _check(self):
+        _exactly_one(self, "facing", "azimuth_deg")
+        _exactly_one(self, "slope_deg", "slope")
+        _at_most_one(self, "width_ft", "width_m")
+        _at_most_one(self, "depth_ft", "depth_m")
+        return self
+
+    @property
+    def facing_deg(self) -> float:
+        """Azimuth of the face [°], clockwise from true north."""
+        return COMPASS_DEG[self.facing] if self.azimuth_deg is None else self.azimuth_deg
+
+    @property
+    def tilt_deg(self) -> float:
+        """Slope from level [°]."""
+        if self.slope_deg is not None:
+            return self.slope_deg
+        import math
+        return math.degrees(math.atan(float(self.slope.partition(":")[0]) / 12.0))
+
+    @property
+    def area_m2(self) -> float | None:
+        """Whole face [m²], before anything is kept clear; None where a side is missing."""
+        width = self.width_m if self.width_m is not None else None if self.width_ft is None else self.width_ft * FT_M
+        depth = self.depth_m if self.depth_m is not None else None if self.depth_ft is None else self.depth_ft * FT_M
+        return None if width is None or depth is None else width * depth
+
+
+class Array(Section):
+    array_kw: Annotated[float, Field(gt=0, le=1000)] | None = None
+    """Rated power of all modules, kW DC."""
+    module_count: Annotated[int, Field(ge=1, le=2000)] | None = None
+    """Modules in all; instead of array_kw."""
+    module_w: Annotated[float, Field(ge=50, le=1000)] | None = None
+    """Rated power of one module, W DC."""
+    module_noct_c: Annotated[float, Field(ge=35, le=60)] | None = None
+    """Nominal operating cell temperature from the data sheet, °C."""
+    power_coefficient_percent_per_c: Annotated[float, Field(ge=-1, le=0)] | None = None
+    """Change of power per degree of cell temperature, %/°C, from the data sheet (negative)."""
+    conversion: Literal["string inverter", "module-level"] | None = None
+    """One inverter for all modules, or one small unit under each module."""
+    inverter_kw: Annotated[float, Field(gt=0, le=1000)] | None = None
+    """AC power limit of all inverters together, kW."""
+    inverter_a: Annotated[float, Field(gt=0, le=4000)] | None = None
+    """Continuous output current of all inverters together, A, from the data sheet."""
+    inverter_efficiency_percent: Annotated[float, Field(ge=80, le=100)] | None = None
+    """Weighted efficiency from the data sheet, %."""
+    degradation_percent_per_year: Annotated[float, Field(ge=0, le=5)] | None = None
+    """Output lost each year, %."""
+
+    @model_validator(mode="after")
+    def _check(self):
+        _at_most_one(self, "array_kw", "module_count")
+        return self
+
+
+class Losses(Section):
+    """What is lost between sun and meter beyond shade, heat and conversion; each in percent of what is left."""
+    dirt_percent: Percent | None = None
+    """Dust, pollen and birds on the glass."""
+    snow_percent: Percent | None = None
+    """Energy lost over the year while snow lies on the modules."""
+    unequal_modules_percent: Percent | None = None
+    """Modules that differ hold each other back (mismatch)."""
+    wiring_percent: Percent | None = None
+    """Heat in the wires, DC and AC."""
+    first_weeks_percent: Percent | None = None
+    """Light-induced drop in the first weeks."""
+    rating_percent: Percent | None = None
+    """Modules that deliver less than their label says."""
+    downtime_percent: Percent | None = None
+    """Hours when the array is off: faults, repairs, grid outages."""
+
+
+class Use(Section):
+    annual_kwh: Annotated[float, Field(gt=0, le=1_000_000)] | None = None
+    """Electricity used in a year, kWh."""
+    monthly_kwh: TwelveKwh | None = None
+    """Electricity used in each month, kWh, January first."""
+    shape: Literal["evening peak", "home by day"] | None = None
+    """How the day's use is spread; decides only how much sun is used at once."""
+
+    @model_validator(mode="after")
+    def _check(self):
+        _exactly_one(self, "annual_kwh", "monthly_kwh")
+        if self.monthly_kwh is not None and sum(self.monthly_kwh) <= 0:
+            raise ValueError("a year of use can't be zero in every month")
+        return self
+
+    @property
+    def year_kwh(self) -> float:
+        return self.annual_kwh if self.annual_kwh is not None else sum(self.monthly_kwh)
+
+
+class Tariff(Section):
+    name: ShortText | None = None
+    """The plan's name on the bill."""
+    source: ShortText | None = None
+    """Where the prices were read: the bill, the utility's sheet."""
+    read_on: Day | None = None
+    """The day the prices were read."""
+    price_per_kwh: Money
+    """What one more kWh from the grid costs, all riders and taxes in it."""
+    fixed_per_month: Money
+    """What is due each month however little is used."""
+    export: Literal["one-to-one", "net billing"]
+    """one-to-one: each kWh sent out cancels one kWh taken, in the month or banked. net billing: by the hour, at a price."""
+    reset_month: Literal[MONTHS] | None = None  # type: ignore[valid-type]
+    """one-to-one: the bank of kWh is emptied at the end of this month; leave out where it never is."""
+    leftover_price_per_kwh: Money | None = None
+    """one-to-one: what the utility pays for each kWh left in the bank at the reset; nothing where left out."""
+    export_price_per_kwh: Money | None = None
+    """net billing: what each kWh sent out earns."""
+
+    @model_validator(mode="after")
+    def _check(self):
+        if self.export == "net billing" and self.export_price_per_kwh is None:
+            raise ValueError("net billing needs export_price_per_kwh")
+        if self.export == "net billing" and self.reset_month is not None:
+            raise ValueError("reset_month belongs to one-to-one; net billing keeps no bank of kWh")
+        if self.export == "one-to-one" and self.export_price_per_kwh is not None:
+            raise ValueError("export_price_per_kwh belongs to net billing; one-to-one pays leftover_price_per_kwh")
+        if self.leftover_price_per_kwh is not None and self.reset_month is None:
+            raise ValueError("leftover_price_per_kwh needs the reset_month in which it is paid, and export: one-to-one")
+        return self
+
+
+class SourceBreaker(Section):
+    name: ShortText = "existing source"
+    """What it feeds from, for example "old array in the garage"."""
+    kind: Literal["solar", "battery", "generator", "monitoring"] = "solar"
+    """A breaker that only feeds a monitoring device is no source of power."""
+    breaker_a: Annotated[float, Field(gt=0, le=4000)]
+    """Rating on the breaker's handle, A."""
+    output_a: Annotated[float, Field(gt=0, le=4000)] | None = None
+    """Continuous output current from the source's data sheet, A; 0.8 of the breaker where missing."""
+
+
+class Electrical(Section):
+    edition: Literal[2017, 2020, 2023] | None = None
+    """Edition of the National Electrical Code that the place has adopted. Ask the building office."""
+    service_v: Literal[240, 208] | None = None
+    """Voltage between the two hot conductors: 240, or 208 where the building is fed from three phases."""
+    busbar_a: Annotated[float, Field(gt=0, le=4000)] | None = None
+    """Busbar rating from the panel's label, A. It is not the main breaker's number."""
+    main_breaker_a: Annotated[float, Field(gt=0, le=4000)] | None = None
+    """Rating on the main breaker's handle, A."""
+    source_position: Literal["far end", "beside the main"] | None = None
+    """Where the solar breaker would sit on the busbar, seen from the main breaker."""
+    sources: list[SourceBreaker] = []
+    """Breakers already there that feed power in."""
+
+
+class Building(Section):
+    roof_covering: ShortText | None = None
+    """What covers the roof, for example "asphalt shingle"."""
+    roof_years_left: Annotated[float, Field(ge=0, le=100)] | None = None
+    """Years until the covering must be renewed, by a roofer's word."""
+
+
+class Payment(Section):
+    currency: Annotated[str, Field(pattern="^[A-Z]{3}$")] | None = None
+    """Three-letter currency code (ISO 4217). Needed outside the United States."""
+    installed_price: Annotated[float, Field(gt=0)] | None = None
+    """Price of the finished system, all taxes in it."""
+    price_per_w: Annotated[float, Field(gt=0, le=1000)] | None = None
+    """The same per watt DC."""
+    upkeep_per_kw_year: Money | None = None
+    """Cleaning, checks and small repairs, per kW and year, in today's money."""
+    inverter_replacement: Money | None = None
+    """Price of a new inverter, in today's money."""
+    inverter_replacement_year: Annotated[int, Field(ge=1, le=40)] | None = None
+    """The year it is replaced, counted from the first."""
+    price_growth_percent: Annotated[float, Field(ge=-10, le=15)] | None = None
+    """Growth of the electricity price a year, nominal."""
+    inflation_percent: Annotated[float, Field(ge=-5, le=20)] | None = None
+    """Growth of all other prices a year."""
+    discount_percent: Annotated[float, Field(ge=0, le=25)] | None = None
+    """What money is worth a year, nominal: later money is marked down by it."""
+    deposit_percent: Annotated[float, Field(ge=0, le=25)] | None = None
+    """Interest on a low-risk deposit, before tax."""
+    deposit_tax_percent: Percent | None = None
+    """Share of that interest lost to tax."""
+    federal_credit_percent: Percent | None = None
+    """The US federal residential credit as the file's writer believes it; checked against the dated law."""
+    federal_tax_owed_per_year: Money | None = None
+    """Federal income tax owed a year, before withholding; the credit can never be more."""
+
+    @model_validator(mode="after")
+    def _check(self):
+        _at_most_one(self, "installed_price", "price_per_w")
+        return self
+
+
+class Weather(Section):
+    source: Literal["atlas", "file"] = "atlas"
+    """The embedded worldwide table, or a weather file beside the house file."""
+    file: ShortText | None = None
+    """Path of the weather file, inside the batch folder (TMY3, TMY2 or EPW)."""
+
+    @model_validator(mode="after")
+    def _check(self):
+        if (self.source == "file") != (self.file is not None):
+            raise ValueError('write source: file together with file: "weather/NAME", or neither')
+        return self
+
+
+class House(Section):
+    name: ShortText
+    """What the report calls this house. No address, no family name."""
+    report_day: Day
+    """The day the report speaks of. Nothing in it depends on today's date."""
+    finish_day: Day | None = None
+    """The day the system is finished; decides which dated incentives exist. Nothing is assumed without it."""
+    place: Place
+    roof: Annotated[list[RoofFace], Field(min_length=1, max_length=24)]
+    """One entry for each plane that may carry modules."""
+    use: Use
+    tariff: Tariff
+    """The prices: written here, or the name of a file under tariffs/ in the batch."""
+    array: Array = Array()
+    losses: Losses = Losses()
+    electrical: Electrical = Electrical()
+    building: Building = Building()
+    money: Payment = Payment()
+    weather: Weather = Weather()
+
+    @model_validator(mode="after")
+    def _check(self):
+        counts = [face.module_count for face in self.roof if face.module_count is not None]
+        if counts and sum(counts) == 0:
+            raise ValueError("every module_count on the roof is 0; give at least one face a module, or leave them out")
+        if counts and self.array.module_count is not None and self.array.module_count != sum(counts):
+            raise ValueError(f"array.module_count says {self.array.module_count}, the roof faces together {sum(counts)}; "
+                             "leave array.module_count out or make them agree")
+        if not self.place.in_us:
+            missing = [k for k, v in (("money.currency", self.money.currency),
+                                      ("money.installed_price or money.price_per_w",
+                                       self.money.installed_price or self.money.price_per_w)) if v is None]
+            if missing:
+                raise ValueError(f"outside the United States also write {' and '.join(missing)}: no price is assumed there")
+        return self
+
+    def replaced(self, path: str, value) -> House:
+        """A copy with one value changed. path: ``losses.dirt_percent``, ``roof.0.shade_percent``. Checks nothing again."""
+        return _replaced(self, path.split("."), value)
+
+
+def _replaced(node, keys: list[str], value):
+    head, rest = keys[0], keys[1:]
+    if isinstance(node, list):
+        index = int(head)
+        return [_replaced(v, rest, value) if i == index and rest else value if i == index else v for i, v in enumerate(node)]
+    new = _replaced(getattr(node, head), rest, value) if rest else value
+    return node.model_copy(update={head: new})

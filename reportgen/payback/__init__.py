@@ -1,0 +1,1 @@
+"""Incentives by dated law, and the cash of a bought system year by year."""

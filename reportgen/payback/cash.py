@@ -1,0 +1,214 @@
+"""What a bought system earns over 25 years, in three cases, and what the same money would do in a deposit."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from reportgen.bills.path import MeterPath
+from reportgen.bills.result import Bills
+from reportgen.describe.assumptions import row_for
+from reportgen.describe.models import House
+from reportgen.figures import Figure, show, show_number
+from reportgen.payback.cases import (
+    HORIZON_YEARS,
+    CaseInputs,
+    CashColumns,
+    cash_case,
+    cash_columns,
+    meter,
+    three_cases,
+)
+from reportgen.payback.incentives import credit_not_counted, find_incentives
+from reportgen.payback.present_value import present_value
+from reportgen.payback.result import CashCase, Payback
+from reportgen.production.result import Production
+from reportgen.sizing import dc_kw
+
+GROWTHS_PERCENT = (0.0, 1.0, 3.0, 4.0, 6.0)   # beside the middle; 4 % is above every outlook seen
+GROWTH_WARNING_PERCENT = 4.0
+BREAK_EVEN_WITHIN = (-10.0, 15.0)             # the growths that a house file may hold
+METHOD = "net cash by year: bill without − bill with the sun, less upkeep and replacement, plus incentives"
+
+
+def pay_back(house: House, production: Production, bills: Bills, assumed_paths: frozenset[str] = frozenset()) -> Payback:
+    """Cash by year for a system paid at once, all money nominal.
+
+    assumed_paths: paths of the house that were not said but assumed; an assumed price widens the range.
+    """
+    inputs = three_cases(house, production, bills, assumed_paths)
+    paths = [meter(house, bills.use_hours_kwh, production.hours_kwh, case) for case in inputs]
+    columns = [cash_columns(house, case, path) for case, path in zip(inputs, paths, strict=True)]
+    discount = house.money.discount_percent / 100.0
+    cases = [cash_case(case.name, column, discount) for case, column in zip(inputs, columns, strict=True)]
+    low, middle, high = cases
+    range_is = _range_in_words(house, inputs)
+    sources = (METHOD, *_input_sources(house, assumed_paths))
+    price = _price(house, inputs, "money.price_per_w" in assumed_paths and house.money.installed_price is None)
+    value, rate, simple, discounted = _results(house, cases, range_is, sources)
+    saving = _first_year(house, bills, middle)
+    deposit = _deposit_gain(house, columns, range_is, sources)
+    break_even = _break_even(house, inputs[1], paths[1], discount)
+    incentives = find_incentives(house, inputs[1].price, HORIZON_YEARS)
+    figures = [price, value, rate, simple, discounted, saving, deposit, break_even]
+    open_credit = credit_not_counted(house, inputs[1].price)
+    if open_credit:
+        figures.append(Figure("payback.credit_not_counted", "What a tax credit could add, not counted", open_credit,
+                              house.money.currency, 0.0, open_credit, incentives[0].sentence, (incentives[0].source,),
+                              "none of it, and all of it"))
+    return Payback(HORIZON_YEARS, house.money.currency, low, middle, high, range_is, price, value, rate, simple, discounted,
+                   saving, deposit, _growth_table(house, inputs[1], paths[1], discount), incentives, tuple(figures),
+                   _notes(house, bool(open_credit)))
+
+
+def _results(house: House, cases: list[CashCase], range_is: str, sources: tuple[str, ...]) -> tuple[Figure, ...]:
+    low, middle, high = cases
+    code, d = house.money.currency, house.money.discount_percent
+    last = middle.years[-1]
+
+    def figure(key, label, unit, pick, formula):
+        ends = [None if pick(c) is None else float(pick(c)) for c in (low, middle, high)]
+        return Figure(f"payback.{key}", label, ends[1], unit, ends[0], ends[2], formula, sources, range_is)
+
+    def years(key, label, pick, what):
+        ends = [None if pick(c) is None else float(pick(c)) for c in (high, middle, low)]
+        return Figure(f"payback.{key}", label, ends[1], "years", ends[0], ends[2],
+                      f"first year from which {what} is never negative again", sources, range_is)
+
+    return (
+        figure("net_present_value", f"Worth in today's money over {HORIZON_YEARS} years", code,
+               lambda c: c.net_present_value,
+               f"{show(middle.years[0].net, code, 0)} + sum over years n = 1 to {HORIZON_YEARS} of net cash / "
+               f"(1 + {d:g} %)^n = {show(middle.net_present_value, code, 0)}"),
+        figure("internal_rate", "What the money earns a year (internal rate of return)", "%",
+               lambda c: None if c.internal_rate is None else 100.0 * c.internal_rate,
+               f"the rate r at which {show(middle.years[0].net, code, 0)} + sum of net cash / (1 + r)^n = 0"),
+        years("simple_payback", "Paid back in", lambda c: c.simple_payback_years,
+              f"the sum of net cash (after {HORIZON_YEARS} years: {show(last.cumulative, code, 0)})"),
+        years("discounted_payback", "Paid back in, later money marked down", lambda c: c.discounted_payback_years,
+              f"the sum of net cash / (1 + {d:g} %)^n (after {HORIZON_YEARS} years: "
+              f"{show(last.discounted_cumulative, code, 0)})"))
+
+
+def _input_sources(house: House, assumed_paths: frozenset[str]) -> tuple[str, ...]:
+    """Where the growths and the discount come from, one line each."""
+    made = []
+    for path, name in (("money.price_growth_percent", "price growth"), ("money.inflation_percent", "inflation"),
+                       ("money.discount_percent", "discount"), ("money.deposit_percent", "deposit")):
+        made.append(f"{name}: " + (_source_of(house, path) if path in assumed_paths else "the house file"))
+    return tuple(made)
+
+
+def _source_of(house: House, path: str) -> str:
+    return row_for(path, house.place.in_us)["source"]
+
+
+def _price(house: House, inputs: tuple[CaseInputs, ...], assumed: bool) -> Figure:
+    worst, middle, best = (case.price for case in inputs)
+    code = house.money.currency
+    if house.money.installed_price is not None:
+        formula = f"{show(middle, code, 0)}, as written in the house file"
+    else:
+        watts = dc_kw(house) * 1000.0
+        formula = f"{show(house.money.price_per_w, code + '/W')} × {show_number(watts, 0)} W = {show(middle, code, 0)}"
+    ends = (best, worst) if assumed else (None, None)
+    return Figure("payback.price", "Price of the finished system", middle, code, *ends, formula,
+                  (_source_of(house, "money.price_per_w"),) if assumed else ("the house file",),
+                  "no offer yet: the assumed price per watt from low to high" if assumed else "")
+
+
+def _first_year(house: House, bills: Bills, middle: CashCase) -> Figure:
+    code = house.money.currency
+    before, after = float(bills.before.total), float(bills.first_year_after.total)
+    first = next(f for f in bills.figures if f.key == "bills.first_year_after")
+    ends = (None, None) if first.low is None else (before - first.high, before - first.low)
+    return Figure("payback.first_year_saving", "Saved on the bill in the first year", before - after, f"{code}/year", *ends,
+                  formula=f"{show(before, code, 2)} − {show(after, code, 2)} = {show(before - after, code, 2)}",
+                  sources=("the two bills of the first year, the bank empty at its start",), range_is=first.range_is)
+
+
+def _deposit_gain(house: House, columns: list[CashColumns], range_is: str,
+                  sources: tuple[str, ...]) -> Figure:
+    """Price in a deposit, against each year's net cash laid into the same deposit; both at the end of the horizon."""
+    code, money = house.money.currency, house.money
+    rate = money.deposit_percent / 100.0 * (1.0 - money.deposit_tax_percent / 100.0)
+    at_end = (1.0 + rate) ** (HORIZON_YEARS - np.arange(HORIZON_YEARS + 1))
+    gains = [-float(column.flows @ at_end) for column in columns]
+    deposit = columns[1].price * float(at_end[0])
+    return Figure(
+        "payback.deposit_gain", f"What a deposit would be ahead after {HORIZON_YEARS} years", gains[1], code,
+        min(gains), max(gains),
+        f"{show(columns[1].price, code, 0)} × (1 + {money.deposit_percent:g} % × (1 − {money.deposit_tax_percent:g} %))"
+        f"^{HORIZON_YEARS} = {show(deposit, code, 0)}, less {show(deposit - gains[1], code, 0)} from each year's net cash "
+        f"laid into the same deposit = {show(gains[1], code, 0)}; below zero the array is ahead",
+        (*sources, "interest after tax, paid and taxed each year"), range_is)
+
+
+def _net_present_value(house: House, case: CaseInputs, path: MeterPath, growth: float, discount: float) -> float:
+    return present_value(cash_columns(house, replace(case, growth_percent=growth), path).flows, discount)
+
+
+def _growth_table(house: House, case: CaseInputs, path: MeterPath, discount: float) -> tuple[tuple[float, float], ...]:
+    growths = sorted({*GROWTHS_PERCENT, case.growth_percent})
+    return tuple((g, _net_present_value(house, case, path, g, discount)) for g in growths)
+
+
+def _break_even(house: House, case: CaseInputs, path: MeterPath, discount: float) -> Figure:
+    """The growth of the electricity price at which the net present value is zero, by halving the interval."""
+    low, high = BREAK_EVEN_WITHIN
+    found = None
+    if _net_present_value(house, case, path, low, discount) < 0 < _net_present_value(house, case, path, high, discount):
+        while high - low > 0.001:
+            half = (low + high) / 2
+            below = _net_present_value(house, case, path, half, discount) < 0
+            low, high = (half, high) if below else (low, half)
+        found = (low + high) / 2
+    ends = f"{BREAK_EVEN_WITHIN[0]:g} and {BREAK_EVEN_WITHIN[1]:g} %"
+    text = f"net present value = 0 at a growth of {found:.2f} % a year" if found is not None else (
+        f"the net present value does not cross zero between {ends} a year")
+    return Figure("payback.break_even_growth", "Growth of the electricity price below which money is lost", found, "%",
+                  formula=text, sources=(METHOD,))
+
+
+def _range_in_words(house: House, inputs: tuple[CaseInputs, ...]) -> str:
+    low, middle, high = inputs
+    code = house.money.currency
+
+    def case(c, chance):
+        share = show_number(100.0 * c.output_share, 0)
+        price = f" and a price of {show(c.price, code)}" if c.price != middle.price else ""
+        shift = c.used_at_once_shift
+        at_once = f" and {abs(100 * shift):.0f} points {'more' if shift > 0 else 'less'} of the sun used at once" if shift else ""
+        return (f"{share} % of the middle output ({chance}), electricity growing {c.growth_percent:.3g} % a year"
+                f"{price}{at_once}")
+    return (f"low end: {case(low, 'nine chances in ten of more')}; high end: {case(high, 'one chance in ten of more')}; "
+            "all moved together")
+
+
+def _notes(house: House, has_open_credit: bool) -> tuple[str, ...]:
+    money = house.money
+    notes = ["All money is nominal: what will be paid in that year, not today's value. Year 1 has today's prices.",
+             (f"All prices on the bill grow by {money.price_growth_percent:g} % a year in the middle, upkeep and the new "
+              f"inverter by {money.inflation_percent:g} %. Nobody can know either."),
+             "Years are counted as calendar years with the array running from 1 January of the first, the bank empty.",
+             ("Left out: a loan, insurance, lifting the array for a new roof, the value of the house, moving away, "
+              "and power cuts.")]
+    if money.price_growth_percent > GROWTH_WARNING_PERCENT:
+        notes.append(f"A growth of {money.price_growth_percent:g} % a year is above every outlook seen. Look at the "
+                     "lower rows of the growth table before deciding.")
+    if money.upkeep_per_kw_year is None:
+        notes.append("No upkeep is counted: none is written and none is assumed here.")
+    year = money.inverter_replacement_year
+    if money.inverter_replacement is None or year is None:
+        notes.append("No new inverter is counted: no price or year for one is written and none is assumed here.")
+    elif year > HORIZON_YEARS:
+        notes.append(f"The new inverter of year {year} lies beyond the {HORIZON_YEARS} years counted.")
+    else:
+        notes.append(f"One new inverter is counted, in year {year}.")
+    if not house.place.in_us:
+        notes.append("No incentives are known to this report outside the United States; none is counted."
+                     + (" The federal credit in the house file is United States law." if money.federal_credit_percent else ""))
+    if has_open_credit:
+        notes.append("A tax credit may be due, but is not counted, because the tax owed is not given.")
+    return tuple(notes)

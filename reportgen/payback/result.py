@@ -1,0 +1,66 @@
+"""What `payback` hands on: cash by year in three cases, the law as found, the deposit to compare with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from reportgen.figures import Figure
+
+
+@dataclass(frozen=True)
+class CashYear:
+    """All money nominal. Year 0 is the purchase, year 1 the first year of output."""
+    year: int
+    bill_before: float
+    bill_after: float
+    upkeep: float                 # ≤ 0
+    replacement: float            # ≤ 0
+    purchase: float               # ≤ 0
+    incentive: float              # ≥ 0
+    net: float                    # bill_before − bill_after + the rest
+    cumulative: float
+    discounted_cumulative: float
+
+
+@dataclass(frozen=True)
+class CashCase:
+    name: str                     # "unfavourable", "middle", "favourable"
+    years: tuple[CashYear, ...]   # year 0 to the last
+    net_present_value: float
+    internal_rate: float | None   # share a year; None where none or several exist
+    simple_payback_years: int | None      # first year in which the cumulative cash is not negative, to stay so; None: not within the horizon
+    discounted_payback_years: int | None
+
+
+@dataclass(frozen=True)
+class IncentiveFinding:
+    key: str
+    name: str
+    amount: float                 # nominal, before timing
+    by_year: tuple[float, ...]    # when it is received, year 1 first
+    sentence: str                 # "Nothing: the federal residential credit ended for systems finished after 2025-12-31."
+    source: str
+    seen_on: str
+    is_stale: bool                # seen more than 180 days before report_day
+    is_warning: bool              # the file claims something that the law no longer gives
+
+
+@dataclass(frozen=True)
+class Payback:
+    horizon_years: int
+    currency: str
+    low: CashCase
+    middle: CashCase
+    high: CashCase
+    range_is: str                 # in words: what was moved together for low and high
+    price: Figure                 # what is paid at the start
+    net_present_value: Figure
+    internal_rate: Figure         # [%]
+    simple_payback: Figure        # [years]; None ends mean not within the horizon
+    discounted_payback: Figure
+    first_year_saving: Figure
+    deposit_gain: Figure          # what the same money in a deposit after tax gives more (or less) at the end of the horizon
+    price_growth_table: tuple[tuple[float, float], ...]   # (growth in % a year, net present value)
+    incentives: tuple[IncentiveFinding, ...]
+    figures: tuple[Figure, ...]
+    notes: tuple[str, ...] = ()

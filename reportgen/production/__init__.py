@@ -1,0 +1,1 @@
+"""From a year of sun and air to kWh at the meter: `chain.produce`."""

@@ -1,0 +1,92 @@
+"""What holds for any panel and any inverter."""
+
+import re
+from dataclasses import fields, is_dataclass
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from reportgen.interconnection.code_tables import editions, next_standard_a, standard_ratings_a
+from reportgen.interconnection.connect import connect
+from reportgen.interconnection.result import DOES_NOT_FIT, FITS
+from tests.interconnection.houses import panel_house
+
+FORBIDDEN = ("no more electric bill", "guaranteed saving", "free solar", "meets code", "code-compliant",
+             "code compliant", "is approved", "is safe")
+CLAUSE = re.compile(r"\b\d{3}\.\d+\(|\b(?:690|705|240|220|230|310)\.\d+|Article \d+")
+CITED = re.compile(r"NEC (?:2017|2020|2023), $")
+
+SOURCES = st.lists(st.fixed_dictionaries(
+    {"kind": st.sampled_from(["solar", "battery", "generator", "monitoring"]),
+     "breaker_a": st.sampled_from([15, 20, 30, 60])}, optional={"output_a": st.floats(1, 48)}), max_size=2)
+PANELS = st.fixed_dictionaries({
+    "busbar_a": st.sampled_from([None, 70, 100, 125, 160, 200, 225, 400, 600]),
+    "main_breaker_a": st.sampled_from([None, 60, 100, 125, 150, 190, 200, 225, 400, 600]),
+    "edition": st.sampled_from([None, *editions()]),
+    "position": st.sampled_from([None, "far end", "beside the main"]),
+    "service_v": st.sampled_from([240, 208]),
+    "sources": SOURCES,
+    "country": st.sampled_from(["US", "US", "US", "FR"]),
+    "conversion": st.sampled_from(["string inverter", "module-level"]),
+    "module_count": st.integers(1, 60),
+})
+QUICK = settings(max_examples=60, deadline=None)
+
+
+def _texts(thing):
+    """Every piece of text in a Connection, however deep."""
+    if isinstance(thing, str):
+        yield thing
+    elif isinstance(thing, tuple):
+        for part in thing:
+            yield from _texts(part)
+    elif is_dataclass(thing):
+        for field in fields(thing):
+            yield from _texts(getattr(thing, field.name))
+
+
+@QUICK
+@given(PANELS, st.floats(0.5, 300), st.floats(0.01, 100))
+def test_a_larger_inverter_never_fits_where_a_smaller_one_does_not(panel, inverter_a, more_a):
+    if connect(panel_house(inverter_a=inverter_a, **panel)).verdict == DOES_NOT_FIT:
+        assert connect(panel_house(inverter_a=inverter_a + more_a, **panel)).verdict == DOES_NOT_FIT
+
+
+@QUICK
+@given(PANELS.filter(lambda p: p["country"] == "US" and p["edition"] is not None), st.floats(0.5, 300))
+def test_the_largest_inverter_fits_and_a_tenth_of_an_ampere_more_does_not(panel, inverter_a):
+    largest_a = connect(panel_house(inverter_a=inverter_a, **panel)).largest_inverter.value
+    if largest_a is None:
+        return
+    if largest_a > 0:
+        assert connect(panel_house(inverter_a=largest_a, **panel)).verdict == FITS
+    assert connect(panel_house(inverter_a=largest_a + 0.1, **panel)).verdict == DOES_NOT_FIT
+
+
+@QUICK
+@given(PANELS, st.one_of(st.none(), st.floats(0.5, 300)))
+def test_every_clause_carries_its_edition_and_no_sentence_promises(panel, inverter_a):
+    for text in _texts(connect(panel_house(inverter_a=inverter_a, **panel))):
+        for clause in CLAUSE.finditer(text):
+            assert CITED.search(text[:clause.start()]), text
+        assert not any(phrase in text.lower() for phrase in FORBIDDEN), text
+
+
+@QUICK
+@given(PANELS, st.floats(0.5, 300))
+def test_the_verdict_of_the_whole_follows_from_its_checks(panel, inverter_a):
+    connection = connect(panel_house(inverter_a=inverter_a, **panel))
+    verdicts = {check.verdict for check in connection.checks}
+    assert (connection.verdict == FITS) == (FITS in verdicts)
+    assert (connection.verdict == DOES_NOT_FIT) == (verdicts == {DOES_NOT_FIT})
+    keys = [figure.key for figure in connection.figures]
+    assert len(keys) == len(set(keys))
+    assert all(figure.formula and figure.sources for figure in connection.figures)
+
+
+@QUICK
+@given(st.floats(0.1, 800), st.sampled_from(editions()))
+def test_the_breaker_is_the_smallest_standard_one_that_is_large_enough(current_a, edition):
+    device = next_standard_a(current_a, edition)
+    assert device >= current_a - 1e-6
+    assert all(rating < current_a for rating in standard_ratings_a(edition) if rating < device)

@@ -1,0 +1,91 @@
+"""The thresholds of the first page, one test a row of the table in DEVELOPERS.md. Thresholds: common practice, no source."""
+
+from types import SimpleNamespace
+
+import pytest
+
+from reportgen.answer import PERFORMANCE_RATIO_MIN_PERCENT, ROOF_YEARS_LEFT_MIN, answer
+from reportgen.assessment import NOT_AS_IT_STANDS, NOT_NOW, YES
+from reportgen.figures import Figure
+from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS
+from tests.houses import house
+
+
+def _figure(value, unit, low=None, high=None):
+    return Figure("test", "test", value, unit, low, high)
+
+
+def _decide(roof_years_left=20.0, ratio=80.0, worth=(500, 4000, 8000), verdict=FITS, judged=True, findings=(),
+            back=(11, 14, 18), largest_kw=7.68):
+    low, middle, high = worth
+    production = SimpleNamespace(year=_figure(9000, "kWh", 7800, 10200), performance_ratio=_figure(ratio, "%"))
+    connection = SimpleNamespace(judged=judged, verdict=verdict, sentence="200 A + 40 A = 240 A.", findings=findings,
+                                 largest_inverter=_figure(32, "A"), largest_inverter_kw=_figure(largest_kw, "kW"))
+    payback = SimpleNamespace(net_present_value=_figure(middle, "USD", low, high), horizon_years=25,
+                              price=_figure(19_400, "USD"), simple_payback=_figure(back[1], "years", back[0], back[2]))
+    return answer(house(building={"roof_years_left": roof_years_left}), production, connection, payback)
+
+
+def test_a_roof_near_its_end_comes_first():
+    assert _decide(roof_years_left=ROOF_YEARS_LEFT_MIN - 0.5).rule == "roof_first"
+    assert _decide(roof_years_left=float(ROOF_YEARS_LEFT_MIN)).rule == "yes"
+    found = _decide(roof_years_left=4.0)
+    assert found.verdict == NOT_NOW and "roof first" in " ".join(found.instead)
+
+
+def test_a_finding_at_the_panel_sends_the_electrician_first():
+    found = _decide(verdict=CANNOT_SAY, findings=("The label is perhaps misread.",))
+    assert (found.rule, found.verdict) == ("panel_first", NOT_AS_IT_STANDS)
+
+
+def test_a_loss_even_when_all_goes_well_is_not_now():
+    found = _decide(worth=(-9000, -5000, -1))
+    assert (found.rule, found.verdict) == ("no_return", NOT_NOW)
+    assert _decide(worth=(-9000, -5000, 0)).rule == "depends"
+
+
+@pytest.mark.parametrize("way_out", ["Saving first", "community array", "Fewer modules"])
+def test_not_now_says_what_else_to_do(way_out):
+    assert any(way_out in step for step in _decide(worth=(-9000, -5000, -1)).instead)
+
+
+def test_a_roof_that_loses_most_of_its_sun_is_not_now():
+    assert _decide(ratio=PERFORMANCE_RATIO_MIN_PERCENT - 1).rule == "little_sun"
+    assert _decide(ratio=PERFORMANCE_RATIO_MIN_PERCENT).rule == "yes"
+
+
+def test_an_inverter_that_does_not_fit_the_panel_is_not_as_it_stands():
+    found = _decide(verdict=DOES_NOT_FIT)
+    assert (found.rule, found.verdict) == ("does_not_fit", NOT_AS_IT_STANDS)
+    assert "7.68 kW" in found.instead[0]
+
+
+def test_fewer_modules_are_not_proposed_where_nothing_would_fit():
+    assert "Fewer modules" not in " ".join(_decide(verdict=DOES_NOT_FIT, largest_kw=0.0).instead)
+
+
+def test_a_middle_loss_is_not_as_it_stands():
+    assert _decide(worth=(-4000, -1, 5000)).rule == "depends"
+
+
+def test_an_unknown_connection_keeps_the_answer_open():
+    found = _decide(verdict=CANNOT_SAY)
+    assert (found.rule, found.verdict) == ("connection_unknown", NOT_AS_IT_STANDS)
+
+
+def test_outside_the_rules_the_connection_does_not_hold_the_answer_up():
+    assert _decide(verdict=CANNOT_SAY, judged=False).verdict == YES
+
+
+def test_yes_needs_a_gain_even_when_all_goes_badly():
+    assert _decide(worth=(0, 4000, 8000)).rule == "yes"
+    likely = _decide(worth=(-1, 4000, 8000))
+    assert (likely.rule, likely.verdict) == ("yes_likely", YES)
+    assert "loss" in likely.headline
+
+
+@pytest.mark.parametrize("back", [(11, 14, 18), (14, 19, None), (None, None, None), (12, 12, 12)])
+def test_money_is_told_as_ranges(back):
+    sentence = next(r for r in _decide(back=back).reasons if r.startswith("It costs"))
+    assert "$500 to $8,000" in sentence and "year" in sentence
+    assert ".5 years" not in sentence
