@@ -10,7 +10,7 @@ __all__ = ["__version__", "assess", "load_house"]
 
 def __getattr__(name):
     if name == "assess":
-        from reportgen.assess import assess
+        from reportgen.chain import assess
         return assess
     if name == "load_house":
         from reportgen.describe.load import load_house

@@ -33,6 +33,7 @@ class Effect:
     swing: float               # |difference of the two net present values|; the order of the list
     source: str
     ask: str                   # how to find out; "" where nobody can
+    remark: str = ""           # why nothing can be found out
 
 
 @dataclass(frozen=True)

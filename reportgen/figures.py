@@ -12,7 +12,7 @@ from dataclasses import dataclass
 # Currency signs that every reader of that currency knows; any other currency prints its ISO 4217 code.
 CURRENCY_SIGNS = {"USD": "$", "EUR": "€", "GBP": "£", "JPY": "¥"}
 MINUS = "−"
-THIN = " "  # no-break space between number and unit
+SPACE = " "  # between number and unit; the page ties the two so that no line breaks there
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ def _money(value: float, unit: str, places: int) -> str:
     number = show_number(abs(value), places)
     sign = MINUS if _half_up(value, places) < 0 else ""
     mark = CURRENCY_SIGNS.get(code)
-    text = f"{sign}{mark}{number}" if mark else f"{sign}{code}{THIN}{number}"
+    text = f"{sign}{mark}{number}" if mark else f"{sign}{code}{SPACE}{number}"
     if not per:
         return text
     return text + (f" a {per}" if per in ("year", "month") else f" per {per}")
@@ -111,7 +111,7 @@ def _money(value: float, unit: str, places: int) -> str:
 def _with_unit(number: str, unit: str) -> str:
     if not unit or unit == "1":
         return number
-    return number + ("" if unit == "°" else THIN) + unit
+    return number + ("" if unit == "°" else SPACE) + unit
 
 
 def span(low: float, high: float, unit: str) -> str:

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from reportgen.assess import assess
+from reportgen.chain import assess
 from reportgen.climate.read import read_year
 from reportgen.describe.assumptions import complete
 from tests.houses import house

@@ -64,3 +64,11 @@ def test_six_significant_digits_go_to_files():
 
 def test_a_money_range_never_shows_minus_zero():
     assert span(-0.3, 120, "USD") == "$0 to $120"
+
+
+def test_the_package_offers_assess_as_a_function_whatever_was_imported_before():
+    import reportgen
+    import reportgen.chain
+
+    assert callable(reportgen.assess) and reportgen.assess is reportgen.chain.assess
+    assert callable(reportgen.load_house)

@@ -28,7 +28,7 @@ class SolarChain:
         return read_year(house, batch_folder)
 
     def assess(self, house, year):
-        from reportgen.assess import assess
+        from reportgen.chain import assess
         from reportgen.climate.read import located
         return assess(located(house), year)
 

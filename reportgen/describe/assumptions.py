@@ -24,7 +24,8 @@ class Assumption:
     unit: str
     source: str
     seen_on: str
-    ask: str                   # how to find out
+    ask: str                   # how to find out; "" where nobody can
+    remark: str = ""           # why nothing can be found out
 
 
 @cache
@@ -56,7 +57,7 @@ def complete(house: House) -> tuple[House, tuple[Assumption, ...]]:
         if unit.startswith("USD") and house.money.currency not in (None, "USD"):
             unit = house.money.currency + unit[3:]
         made.append(Assumption(row["path"], empty, row["label"], value, row.get("low"), row.get("high"), unit,
-                               row["source"], str(row["seen_on"]), row["ask"]))
+                               row["source"], str(row["seen_on"]), row["ask"], row.get("remark", "")))
     return house, tuple(made)
 
 

@@ -9,7 +9,6 @@ from reportgen.describe.assumptions import Assumption
 from reportgen.describe.load import Described
 from reportgen.figures import show
 
-NOBODY_KNOWS = "Nobody can know it."
 LONGEST_SOURCE = 90
 # Not assumed where missing: the report then proposes or leaves open. Asked for in this order.
 NOT_ASSUMED = ("electrical.busbar_a", "electrical.main_breaker_a", "electrical.edition", "building.roof_covering",
@@ -31,7 +30,7 @@ def explain(described: Described) -> list[str]:
     missing = [f"- {path}: {_sentence(path)}" for path in NOT_ASSUMED if _unsaid_here(described, path)]
     if missing:
         lines += ["", "Not said, and not assumed:", *missing]
-    asks = list(dict.fromkeys(a.ask for a in made if a.ask and a.ask != NOBODY_KNOWS))
+    asks = list(dict.fromkeys(a.ask for a in made if a.ask))
     if asks:
         lines += ["", "What to find out next:", *(f"- {ask}" for ask in asks)]
     return lines

@@ -157,8 +157,9 @@ def _verdict(house: House, circuit: SourceCircuit, panel: Panel | None, checks: 
 
 def _size(house: House, circuit: SourceCircuit, panel: Panel) -> str:
     digits = digits_to_tell_apart(margin_a(panel, best_rule(panel, as_installed=False)))
-    kilowatts = show(circuit.current_a * (house.electrical.service_v or 240) / 1000.0, "kW")
-    return f"New inverters of {kilowatts} ({amps(circuit.current_a, digits)})"
+    volts = house.electrical.service_v or 240
+    kilowatts = house.array.inverter_kw if house.array.inverter_kw is not None else circuit.current_a * volts / 1000.0
+    return f"New inverters of {show(kilowatts, 'kW')} ({amps(circuit.current_a, digits)})"
 
 
 def _does_not_fit(size: str, panel: Panel, checks: tuple[Check, ...], largest: Figure, largest_kw: Figure) -> str:

@@ -29,6 +29,7 @@ from reportgen.sizing import dc_kw
 GROWTHS_PERCENT = (0.0, 1.0, 3.0, 4.0, 6.0)   # beside the middle; 4 % is above every outlook seen
 GROWTH_WARNING_PERCENT = 4.0
 BREAK_EVEN_WITHIN = (-10.0, 15.0)             # the growths that a house file may hold
+MONEY_BASIS = "All money is nominal: each year in that year's own prices."
 METHOD = "net cash by year: bill without − bill with the sun, less upkeep and replacement, plus incentives"
 
 
@@ -58,7 +59,7 @@ def pay_back(house: House, production: Production, bills: Bills, assumed_paths: 
                               house.money.currency, 0.0, open_credit, incentives[0].sentence, (incentives[0].source,),
                               "none of it, and all of it"))
     return Payback(HORIZON_YEARS, house.money.currency, low, middle, high, range_is, price, value, rate, simple, discounted,
-                   saving, deposit, _growth_table(house, inputs[1], paths[1], discount), incentives, tuple(figures),
+                   saving, deposit, _growth_table(house, inputs[1], paths[1], discount), incentives, tuple(figures), MONEY_BASIS,
                    _notes(house, bool(open_credit)))
 
 
@@ -188,8 +189,7 @@ def _range_in_words(house: House, inputs: tuple[CaseInputs, ...]) -> str:
 
 def _notes(house: House, has_open_credit: bool) -> tuple[str, ...]:
     money = house.money
-    notes = ["All money is nominal: what will be paid in that year, not today's value. Year 1 has today's prices.",
-             (f"All prices on the bill grow by {money.price_growth_percent:g} % a year in the middle, upkeep and the new "
+    notes = [(f"All prices on the bill grow by {money.price_growth_percent:g} % a year in the middle, upkeep and the new "
               f"inverter by {money.inflation_percent:g} %. Nobody can know either."),
              "Years are counted as calendar years with the array running from 1 January of the first, the bank empty.",
              ("Left out: a loan, insurance, lifting the array for a new roof, the value of the house, moving away, "

@@ -63,4 +63,5 @@ class Payback:
     price_growth_table: tuple[tuple[float, float], ...]   # (growth in % a year, net present value)
     incentives: tuple[IncentiveFinding, ...]
     figures: tuple[Figure, ...]
+    money_basis: str = ""         # nominal or real: said once on the page
     notes: tuple[str, ...] = ()

@@ -62,8 +62,8 @@ def main_figures(found: Found) -> dict[str, Figure]:
     weather = (f"Weather: {found.year.name}", *found.year.sources)
 
     def ends(sigma, low, high):
-        return (f"{show(kwh, 'kWh', 0)} × (1 ∓ {Z_NINE_IN_TEN} × {show(100 * sigma, '%', 1)}) = "
-                f"{show(low, 'kWh', 0)} and {show(high, 'kWh', 0)}")
+        return (f"{show(kwh, 'kWh', 0)} × (1 ± {Z_NINE_IN_TEN} × {show(100 * sigma, '%', 1)}) = "
+                f"{show(high, 'kWh', 0)} and {show(low, 'kWh', 0)}")
 
     return {
         "year": Figure(

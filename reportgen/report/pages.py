@@ -34,7 +34,6 @@ PARTS = (
     ("workings", "Workings"),
     ("words", "Words used"),
 )
-NOBODY_KNOWS = "Nobody can know it"
 
 
 @dataclass(frozen=True)
@@ -122,14 +121,14 @@ def _years_bar(assessment: Assessment) -> Markup | str:
 
 
 def questions(assessment: Assessment) -> list[Question]:
-    """What to find out next, what moves the answer most first. What nobody can know is not asked for."""
+    """What to find out next, what moves the answer most first. What nobody can find out is not asked for."""
     asked: dict[str, Question] = {}
     connection = assessment.connection
     if connection.judged and connection.verdict == CANNOT_SAY:
         asked["connection"] = Question("Whether it connects", "Photograph the label inside the panel's door and the number on every "
                                        "breaker's handle, and ask the building office which edition of the electrical code holds.", "")
     for effect in assessment.effects:
-        if not effect.ask or effect.ask.startswith(NOBODY_KNOWS) or effect.swing <= 0 or effect.ask in asked:
+        if not effect.ask or effect.swing <= 0 or effect.ask in asked:
             continue
         asked[effect.ask] = Question(effect.label, effect.ask, show(effect.swing, assessment.payback.currency))
     for assumption in assessment.settled:

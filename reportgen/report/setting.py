@@ -19,7 +19,7 @@ _UNIT = re.compile(r"(?<=\d) (?=(?:kWh|kW|kVA|VA|Wh|W|A|V|K|°C|%|m²|ft²|ft|m|
 _APOSTROPHE = re.compile(r"(?<=\w)'(?=\w|\s|$)")
 _TEXT_TAGS = {"p", "ul", "ol", "li", "strong", "em", "h3"}
 NO_BREAK = "\u00a0"
-STAND_INS = str.maketrans({"∓": "±", "\u2011": "-"})   # signs that the lettering lacks
+STAND_INS = str.maketrans({"\u2011": "-"})   # a sign that the lettering lacks
 
 
 def tied(value):

@@ -13,7 +13,8 @@ from tests.interconnection.houses import panel_house
 
 FORBIDDEN = ("no more electric bill", "guaranteed saving", "free solar", "meets code", "code-compliant",
              "code compliant", "is approved", "is safe")
-CLAUSE = re.compile(r"\b\d{3}\.\d+\(|\b(?:690|705|240|220|230|310)\.\d+|Article \d+")
+# 230.5 A is a current, not a clause.
+CLAUSE = re.compile(r"\b\d{3}\.\d+\(|\b(?:690|705|240|220|230|310)\.\d+\b(?!\sA\b)|Article \d+")
 CITED = re.compile(r"NEC (?:2017|2020|2023), $")
 
 SOURCES = st.lists(st.fixed_dictionaries(

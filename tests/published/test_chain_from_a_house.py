@@ -2,7 +2,7 @@
 
 import pytest
 
-from reportgen.assess import assess
+from reportgen.chain import assess
 from reportgen.climate.read import read_year
 from tests.houses import house
 

@@ -6,8 +6,8 @@ from functools import cache
 from pathlib import Path
 from tempfile import mkdtemp
 
-from reportgen.assess import assess
 from reportgen.assessment import Assessment
+from reportgen.chain import assess
 from reportgen.climate.read import read_year
 from reportgen.describe.load import load_house
 from reportgen.report.charts import draw_charts

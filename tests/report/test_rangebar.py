@@ -47,7 +47,6 @@ def test_a_label_is_text_and_never_markup():
 @settings(max_examples=40, deadline=None)
 @given(st.floats(-1e6, 1e6), st.floats(-1e6, 1e6))
 def test_no_bar_leaves_its_picture_or_vanishes(a, b):
-    low, high = sorted((a, b))
     bar = parsed(range_bar("x", (a, b), (a + b) / 2, ("a", "b", "c"), Axis(-1e6, 1e6, "", ""))).find(SVG + "rect")
     x, width = float(bar.get("x")), float(bar.get("width"))
     assert 0 <= x and x + width <= WIDTH and width >= 2.9

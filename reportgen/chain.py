@@ -80,16 +80,17 @@ def _effects(chain: _Chain, filled: House, house: House, year: TypicalYear,
         production, _, payback = chain.run(a_house, a_year, assumed)
         return production.year.value, payback.net_present_value.value, payback.middle.simple_payback_years
 
-    def effect(key, label, texts, low, high, source, ask):
+    def effect(key, label, texts, low, high, source, ask, remark=""):
         (kwh_low, value_low, back_low), (kwh_high, value_high, back_high) = low, high
         return Effect(key, label, *texts, (kwh_low, kwh_high), (value_low, value_high), (back_low, back_high),
-                      abs(value_high - value_low), source, ask)
+                      abs(value_high - value_low), source, ask, remark)
 
     for a in assumptions:
         if a.low is None or a.high is None:
             continue
         low, high = (run(_with(filled, house, a, end, assumptions), year) for end in (a.low, a.high))
-        yield effect(a.path, a.label, [_value_text(v, a.unit) for v in (a.value, a.low, a.high)], low, high, a.source, a.ask)
+        yield effect(a.path, a.label, [_value_text(v, a.unit) for v in (a.value, a.low, a.high)], low, high, a.source, a.ask,
+                     a.remark)
 
     reach = SUN_Z * year.weather_sigma
     low, high = (run(house, year.brighter(1 + side * reach)) for side in (-1, 1))
@@ -104,7 +105,7 @@ def _effects(chain: _Chain, filled: House, house: House, year: TypicalYear,
         ends = (g - 1.0, g + 1.0)
         low, high = (run(house.replaced(GROWTH, end), year) for end in ends)
         yield effect(GROWTH, "Growth of the electricity price a year", [_value_text(v, "%") for v in (g, *ends)], low, high,
-                     "the house file, one point either way", "Nobody can know it.")
+                     "the house file, one point either way", "", "Nobody can know it.")
 
 
 def _with(filled: House, house: House, assumption: Assumption, value, assumptions) -> House:
