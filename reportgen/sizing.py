@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from math import ceil, floor
 
 from reportgen.describe.assumptions import Assumption
-from reportgen.describe.models import FT_M, House, RoofFace
+from reportgen.describe.fields import FT_M
+from reportgen.describe.models import House
+from reportgen.describe.roof import RoofFace
 
 # A usual module of about 400 W: 1.72 m by 1.13 m. From memory, typical of data sheets of 54 double half-cells.
 MODULE_LONG_M, MODULE_SHORT_M = 1.72, 1.13

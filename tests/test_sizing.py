@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen.describe.assumptions import complete
-from reportgen.describe.models import RoofFace
+from reportgen.describe.roof import RoofFace
 from reportgen.sizing import dc_kw, module_room, module_total, resized, size
 from tests.houses import house
 

@@ -13,7 +13,8 @@ import numpy as np
 from reportgen.bills.months import month_sums
 from reportgen.bills.result import BillLine, MonthBill, YearBill
 from reportgen.bills.settle import settle_kwh, settle_money
-from reportgen.describe.models import MONTHS, Tariff
+from reportgen.describe.fields import MONTHS
+from reportgen.describe.models import Tariff
 
 CENT = Decimal("0.01")
 TENTH = Decimal("0.1")

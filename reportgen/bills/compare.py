@@ -8,7 +8,8 @@ from reportgen.bills.bill import MonthFlows, bill_year, month_flows, settled_yea
 from reportgen.bills.months import month_sums
 from reportgen.bills.result import Bills, YearBill
 from reportgen.bills.use import HourlyUse, use_hours
-from reportgen.describe.models import MONTHS, House, Tariff
+from reportgen.describe.fields import MONTHS
+from reportgen.describe.models import House, Tariff
 from reportgen.figures import Figure, show
 
 # Six households' hours against another household's shape: the share used at once was up to 0.060 off when the sun's

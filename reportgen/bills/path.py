@@ -11,7 +11,8 @@ import numpy as np
 
 from reportgen.bills.months import month_sums
 from reportgen.bills.settle import settle_kwh, settle_money
-from reportgen.describe.models import MONTHS, Tariff
+from reportgen.describe.fields import MONTHS
+from reportgen.describe.models import Tariff
 
 
 @dataclass(frozen=True, eq=False)

@@ -6,66 +6,24 @@ report uses. `None` means "not said"; `describe.assumptions` fills it openly or 
 
 from __future__ import annotations
 
-import re
-from datetime import date
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic import Field, model_validator
 
-COMPASS_DEG = {
-    "north": 0.0, "north-north-east": 22.5, "north-east": 45.0, "east-north-east": 67.5,
-    "east": 90.0, "east-south-east": 112.5, "south-east": 135.0, "south-south-east": 157.5,
-    "south": 180.0, "south-south-west": 202.5, "south-west": 225.0, "west-south-west": 247.5,
-    "west": 270.0, "west-north-west": 292.5, "north-west": 315.0, "north-north-west": 337.5,
-}
-MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
-          "October", "November", "December")
-FT_M = 0.3048
-
-
-def _day(value):
-    """Dates stay text in the YAML reader; only the plain form 2026-11-25 is read as a day."""
-    if isinstance(value, date):
-        return value
-    if not isinstance(value, str) or not re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
-        raise ValueError("a day is written year-month-day, for example 2026-11-25")
-    try:
-        day = date.fromisoformat(value)
-    except ValueError:
-        raise ValueError("there is no such day in the calendar; write year-month-day, for example 2026-11-25") from None
-    if not 2000 <= day.year <= 2100:
-        raise ValueError("a day between the years 2000 and 2100 is expected")
-    return day
-
-
-def _twelve(value):
-    """One number stands for all twelve months."""
-    return [value] * 12 if isinstance(value, (int, float)) and not isinstance(value, bool) else value
-
-
-Day = Annotated[date, BeforeValidator(_day)]
-Percent = Annotated[float, Field(ge=0, le=100)]
-Money = Annotated[float, Field(ge=0)]
-ShortText = Annotated[str, Field(min_length=1, max_length=120)]
-TwelvePercents = Annotated[list[Percent], BeforeValidator(_twelve), Field(min_length=12, max_length=12)]
-TwelveKwh = Annotated[list[Annotated[float, Field(ge=0)]], Field(min_length=12, max_length=12)]
-
-
-class Section(BaseModel):
-    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, use_attribute_docstrings=True,
-                              allow_inf_nan=False, validate_default=False)
-
-
-def _at_most_one(section: Section, *keys: str) -> None:
-    given = [k for k in keys if getattr(section, k) is not None]
-    if len(given) > 1:
-        raise ValueError(f"give only one of {', '.join(keys)}; found {' and '.join(given)}")
-
-
-def _exactly_one(section: Section, *keys: str) -> None:
-    _at_most_one(section, *keys)
-    if all(getattr(section, k) is None for k in keys):
-        raise ValueError(f"give one of {' or '.join(keys)}")
+from reportgen.describe.equipment import Array, Losses
+from reportgen.describe.fields import (
+    MONTHS,
+    Day,
+    Money,
+    Percent,
+    Section,
+    ShortText,
+    TwelveKwh,
+    at_most_one,
+    exactly_one,
+)
+from reportgen.describe.roof import RoofFace
+from reportgen.describe.weather import Weather
 
 
 class Place(Section):
@@ -89,107 +47,6 @@ class Place(Section):
         return self.country == "US"
 
 
-class RoofFace(Section):
-    name: ShortText = "roof face"
-    """What you call this face, for example "garage, back"."""
-    facing: Literal[tuple(COMPASS_DEG)] | None = None  # type: ignore[valid-type]
-    """Where the face looks, downhill: a compass word."""
-    azimuth_deg: Annotated[float, Field(ge=0, lt=360)] | None = None
-    """The same as degrees clockwise from true north: east 90, south 180, west 270."""
-    slope_deg: Annotated[float, Field(ge=0, le=90)] | None = None
-    """Slope from level, in degrees."""
-    slope: Annotated[str, Field(pattern=r"^\d+(\.\d+)?:12$")] | None = None
-    """Slope as rise in 12, in quotes, for example "6:12"."""
-    width_ft: Annotated[float, Field(gt=0, le=1000)] | None = None
-    """Width along the eave, in feet."""
-    width_m: Annotated[float, Field(gt=0, le=300)] | None = None
-    """Width along the eave, in metres."""
-    depth_ft: Annotated[float, Field(gt=0, le=1000)] | None = None
-    """Depth along the slope from eave to ridge, in feet."""
-    depth_m: Annotated[float, Field(gt=0, le=300)] | None = None
-    """Depth along the slope from eave to ridge, in metres."""
-    module_count: Annotated[int, Field(ge=0, le=2000)] | None = None
-    """Modules on this face; where missing, the array is shared out over the faces."""
-    mounting: Literal["close roof", "raised", "ground", "flat roof"] | None = None
-    """How the modules sit: decides how hot they run."""
-    shade_percent: TwelvePercents | None = None
-    """Share of the sun that shade takes: one number, or twelve from January."""
-
-    @model_validator(mode="after")
-    def _check(self):
-        _exactly_one(self, "facing", "azimuth_deg")
-        _exactly_one(self, "slope_deg", "slope")
-        _at_most_one(self, "width_ft", "width_m")
-        _at_most_one(self, "depth_ft", "depth_m")
-        return self
-
-    @property
-    def facing_deg(self) -> float:
-        """Azimuth of the face [°], clockwise from true north."""
-        return COMPASS_DEG[self.facing] if self.azimuth_deg is None else self.azimuth_deg
-
-    @property
-    def tilt_deg(self) -> float:
-        """Slope from level [°]."""
-        if self.slope_deg is not None:
-            return self.slope_deg
-        import math
-        return math.degrees(math.atan(float(self.slope.partition(":")[0]) / 12.0))
-
-    @property
-    def area_m2(self) -> float | None:
-        """Whole face [m²], before anything is kept clear; None where a side is missing."""
-        width = self.width_m if self.width_m is not None else None if self.width_ft is None else self.width_ft * FT_M
-        depth = self.depth_m if self.depth_m is not None else None if self.depth_ft is None else self.depth_ft * FT_M
-        return None if width is None or depth is None else width * depth
-
-
-class Array(Section):
-    array_kw: Annotated[float, Field(gt=0, le=1000)] | None = None
-    """Rated power of all modules, kW DC."""
-    module_count: Annotated[int, Field(ge=1, le=2000)] | None = None
-    """Modules in all; instead of array_kw."""
-    module_w: Annotated[float, Field(ge=50, le=1000)] | None = None
-    """Rated power of one module, W DC."""
-    module_noct_c: Annotated[float, Field(ge=35, le=60)] | None = None
-    """Nominal operating cell temperature from the data sheet, °C."""
-    power_coefficient_percent_per_c: Annotated[float, Field(ge=-1, le=0)] | None = None
-    """Change of power per degree of cell temperature, %/°C, from the data sheet (negative)."""
-    conversion: Literal["string inverter", "module-level"] | None = None
-    """One inverter for all modules, or one small unit under each module."""
-    inverter_kw: Annotated[float, Field(gt=0, le=1000)] | None = None
-    """AC power limit of all inverters together, kW."""
-    inverter_a: Annotated[float, Field(gt=0, le=4000)] | None = None
-    """Continuous output current of all inverters together, A, from the data sheet."""
-    inverter_efficiency_percent: Annotated[float, Field(ge=80, le=100)] | None = None
-    """Weighted efficiency from the data sheet, %."""
-    degradation_percent_per_year: Annotated[float, Field(ge=0, le=5)] | None = None
-    """Output lost each year, %."""
-
-    @model_validator(mode="after")
-    def _check(self):
-        _at_most_one(self, "array_kw", "module_count")
-        return self
-
-
-class Losses(Section):
-    """What is lost between sun and meter beyond shade, heat and conversion; each in percent of what is left."""
-    dirt_percent: Percent | None = None
-    """Dust, pollen and birds on the glass."""
-    snow_percent: Percent | None = None
-    """Energy lost over the year while snow lies on the modules."""
-    unequal_modules_percent: Percent | None = None
-    """Modules that differ hold each other back (mismatch)."""
-    wiring_percent: Percent | None = None
-    """Heat in the wires, DC and AC."""
-    first_weeks_percent: Percent | None = None
-    """Light-induced drop in the first weeks."""
-    rating_percent: Percent | None = None
-    """Modules that deliver less than their label says."""
-    downtime_percent: Percent | None = None
-    """Hours when the array is off: faults, repairs, grid outages."""
-
-
 class Use(Section):
     annual_kwh: Annotated[float, Field(gt=0, le=1_000_000)] | None = None
     """Electricity used in a year, kWh."""
@@ -200,7 +57,7 @@ class Use(Section):
 
     @model_validator(mode="after")
     def _check(self):
-        _exactly_one(self, "annual_kwh", "monthly_kwh")
+        exactly_one(self, "annual_kwh", "monthly_kwh")
         if self.monthly_kwh is not None and sum(self.monthly_kwh) <= 0:
             raise ValueError("a year of use can't be zero in every month")
         return self
@@ -265,7 +122,7 @@ class Electrical(Section):
     """Rating on the main breaker's handle, A."""
     source_position: Literal["far end", "beside the main"] | None = None
     """Where the solar breaker would sit on the busbar, seen from the main breaker."""
-    sources: list[SourceBreaker] = []
+    sources: list[SourceBreaker] = Field(default_factory=list)
     """Breakers already there that feed power in."""
 
 
@@ -306,20 +163,7 @@ class Payment(Section):
 
     @model_validator(mode="after")
     def _check(self):
-        _at_most_one(self, "installed_price", "price_per_w")
-        return self
-
-
-class Weather(Section):
-    source: Literal["atlas", "file"] = "atlas"
-    """The embedded worldwide table, or a weather file beside the house file."""
-    file: ShortText | None = None
-    """Path of the weather file, inside the batch folder (TMY3, TMY2 or EPW)."""
-
-    @model_validator(mode="after")
-    def _check(self):
-        if (self.source == "file") != (self.file is not None):
-            raise ValueError('write source: file together with file: "weather/NAME", or neither')
+        at_most_one(self, "installed_price", "price_per_w")
         return self
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from reportgen.describe import expected
-from reportgen.describe.models import COMPASS_DEG
+from reportgen.describe.fields import COMPASS_DEG
 from reportgen.describe.places import Town, currency_of, find_town
 from reportgen.describe.problems import printable
 from reportgen.describe.sentences import nearest
@@ -98,7 +98,7 @@ def _text(text: str) -> str:
 def _day(text: str) -> str:
     from pydantic import TypeAdapter, ValidationError
 
-    from reportgen.describe.models import Day
+    from reportgen.describe.fields import Day
     try:
         return TypeAdapter(Day).validate_python(text).isoformat()
     except ValidationError:

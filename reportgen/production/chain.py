@@ -8,7 +8,8 @@ import numpy as np
 
 from reportgen.climate.sun import sun_path
 from reportgen.climate.typical_year import TypicalYear
-from reportgen.describe.models import House, RoofFace
+from reportgen.describe.models import House
+from reportgen.describe.roof import RoofFace
 from reportgen.production.conversion import convert, limited
 from reportgen.production.faces import FaceShare, share_modules
 from reportgen.production.heat import cell_temperature_c, heat_factor

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from reportgen.describe.models import Losses
+from reportgen.describe.equipment import Losses
 from reportgen.figures import show, show_number
 from reportgen.production import conversion, heat, plane
 from reportgen.production.result import LossStep

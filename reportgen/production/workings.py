@@ -11,7 +11,9 @@ import numpy as np
 
 from reportgen.climate.sun import sunrise_sunset
 from reportgen.climate.typical_year import MODEL_YEAR, TypicalYear
-from reportgen.describe.models import MONTHS, House, RoofFace
+from reportgen.describe.fields import MONTHS
+from reportgen.describe.models import House
+from reportgen.describe.roof import RoofFace
 from reportgen.figures import Figure, show, show_number
 from reportgen.production import conversion, degradation, heat, plane
 from reportgen.production.losses import GIVEN, YearEnergy

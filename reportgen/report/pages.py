@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from reportgen import __version__
 from reportgen.assessment import Assessment, Effect
-from reportgen.describe.models import COMPASS_DEG
+from reportgen.describe.fields import COMPASS_DEG
 from reportgen.figures import Figure, show, span, years_span
 from reportgen.interconnection.result import CANNOT_SAY
 from reportgen.report.assets import font_faces, template_text

@@ -11,7 +11,7 @@ import nh3
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from reportgen.describe.models import MONTHS
+from reportgen.describe.fields import MONTHS
 from reportgen.figures import show, show_number, span, years_span
 from reportgen.report.assets import templates_folder
 

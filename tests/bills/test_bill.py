@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from reportgen.bills.bill import bill_flows, bill_year, cents, month_flows, settled_year
 from reportgen.bills.path import bills_after, bills_before, meter_path
-from reportgen.describe.models import MONTHS
+from reportgen.describe.fields import MONTHS
 from tests.bills.hours import LOAD_KWH, SUN_KWH, in_hours, sun_hours
 from tests.houses import house
 

@@ -4,7 +4,8 @@ import json
 import re
 
 from reportgen.describe import expected, schema
-from reportgen.describe.models import House, Section
+from reportgen.describe.fields import Section
+from reportgen.describe.models import House
 
 
 def test_the_file_is_as_the_models_are():

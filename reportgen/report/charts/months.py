@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from reportgen.assessment import Assessment
 from reportgen.bills.months import month_sums
-from reportgen.describe.models import MONTHS
+from reportgen.describe.fields import MONTHS
 from reportgen.figures import show
 from reportgen.report.charts.canvas import WIDTH, Canvas, box
 from reportgen.report.charts.key import Mark, draw_key, key_height
