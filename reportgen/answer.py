@@ -21,16 +21,15 @@ def answer(house: House, production: Production, connection: Connection, payback
     """Decide, with the numbers that decided and what else could be done."""
     value = payback.net_present_value
     money = _money_sentence(payback)
-    sun = f"The roof gives {production.year.span_text()} a year, {production.year.text()} in the middle."
+    sun = f"The roof gives {production.year.span_text()} a year."
     left = house.building.roof_years_left
 
     if left is not None and left < ROOF_YEARS_LEFT_MIN:
         return Answer(NOT_NOW, "Not now: the roof comes first.", (
-            f"The covering has {left:g} years left by the roofer's word; modules stay up for about 25.",
-            "Taking them down and up again for a new roof costs thousands and is in none of these sums.", sun, money),
+            (f"The covering has {left:g} years left by the roofer's word, modules about 25. Taking them down and up again "
+             "for a new roof costs thousands, and is in none of these sums."), sun, money),
             ("Renew the roof first, and have the attachments set while it is open.",
-             "Or ask for an offer that names the price of lifting and refitting the array.",
-             "Ask again when the roof is done: prices and rules will have moved."), "roof_first")
+             "Or ask for an offer that names the price of lifting and refitting the array."), "roof_first")
     if connection.findings:
         return Answer(NOT_AS_IT_STANDS, "Not as it stands: an electrician looks at the panel first.", (
             *connection.findings, sun, money),
@@ -38,12 +37,12 @@ def answer(house: House, production: Production, connection: Connection, payback
              "If the panel is replaced anyway, choose one with room for a solar breaker."), "panel_first")
     if value.high is not None and value.high < 0:
         return Answer(NOT_NOW, "Not now: on these prices the array would not earn its cost back.", (
-            money, (f"Even with sun, prices and cost all on its side it ends {show(-value.high, value.unit)} short in "
+            money, (f"Even in the favourable case it ends {show(-value.high, value.unit)} short in "
                     "today's money."), sun),
-            ("Saving first is worth more here: insulation, draughts, hot water, old appliances.",
-             "A lower price would change this; so would dearer electricity. What could change the answer shows by how much.",
+            (*_enough(payback),
+             "Saving first: draughts, hot water, old appliances. Ask an energy coach what a saved kWh costs there.",
              "A share in a community array elsewhere may do better than this roof.",
-             "Fewer modules, on the sunniest face alone, may pay where the whole array does not."), "no_return")
+             "Fewer modules may pay where the whole array does not."), "no_return")
     if production.performance_ratio.value < PERFORMANCE_RATIO_MIN_PERCENT:
         return Answer(NOT_NOW, "Not now: too much of the sun is lost on this roof.", (
             (f"Of the sun that falls on these faces {production.performance_ratio.text()} would reach the meter; an open "
@@ -53,13 +52,15 @@ def answer(house: House, production: Production, connection: Connection, payback
              "A share in a community array elsewhere needs no roof."), "little_sun")
     if connection.verdict == DOES_NOT_FIT:
         return Answer(NOT_AS_IT_STANDS, "Not as it stands: this inverter does not fit the panel.", (
-            connection.sentence, sun, money), _ways_round(house, connection), "does_not_fit")
+            connection.sentence, sun, money + " What it costs to make it fit is not in the price."),
+            (*connection.ways[:2], "More ways stand under “Connecting it”."), "does_not_fit")
     if value.value < 0:
         return Answer(NOT_AS_IT_STANDS, "Not as it stands: it pays only if things turn out well.", (
             money, sun, connection.sentence),
-            ("A lower price or a smaller array may turn this: ask for a second and a third offer.",
-             "Saving first costs less for each kWh not bought.",
-             "Waiting is an answer too: nothing is lost but the years between."), "depends")
+            (*_enough(payback),
+             "A smaller array may turn this: ask for a second and a third offer.",
+             "Saving first: ask an energy coach what a kWh costs that need not be bought.",
+             "Waiting is an answer too; prices and rules may move either way."), "depends")
     if connection.judged and connection.verdict == CANNOT_SAY:
         return Answer(NOT_AS_IT_STANDS, "Not yet: sun and money speak for it, but whether it connects is not known.", (
             connection.sentence, sun, money),
@@ -67,27 +68,23 @@ def answer(house: House, production: Production, connection: Connection, payback
               "edition of the electrical code in force."), "Then run this report again."), "connection_unknown")
     sure = value.low is not None and value.low >= 0
     headline = "Yes: this roof is worth it on the facts given." if sure else (
-        "Yes, more likely than not: it can also end in a loss.")
+        "Yes in the middle case; in the unfavourable one it ends in a loss.")
     return Answer(YES, headline, (sun, money, connection.sentence), (), "yes" if sure else "yes_likely")
 
 
 def _money_sentence(payback: Payback) -> str:
     value, back = payback.net_present_value, payback.simple_payback
     years = years_span(back.low, back.high, payback.horizon_years)
-    paid = f"It is {years.replace('not within', 'not paid back within')}." if years.startswith("not") else (
-        f"It is paid back in {years}." if not years.startswith("from") else f"Paid back: {years}.")
-    return (f"It costs {payback.price.text()} and over {payback.horizon_years} years is worth "
-            f"{span(value.low, value.high, value.unit)} in today's money, {value.text()} in the middle. {paid}")
+    paid = f"It would be {years.replace('not within', 'not paid back within')}." if years.startswith("not") else (
+        f"It would be paid back in {years}." if not years.startswith("from") else f"Paid back: {years}.")
+    rate = payback.internal_rate
+    earns = f" The money would earn {rate.span_text()} a year." if rate.span_text() else ""
+    return (f"It costs {payback.price.text()} and over {payback.horizon_years} years would be worth "
+            f"{span(value.low, value.high, value.unit)} in today's money.{earns} {paid}")
 
 
-def _ways_round(house: House, connection: Connection) -> tuple[str, ...]:
-    ways = []
-    largest = connection.largest_inverter_kw.value
-    if largest is not None and largest >= 0.5:
-        ways.append(f"Fewer modules: an inverter of at most {connection.largest_inverter_kw.text()} "
-                    f"({connection.largest_inverter.text()}) fits this panel by arithmetic.")
-    ways += ["A smaller main breaker, where an electrician's load calculation allows one.",
-             "A connection ahead of the main breaker, where the utility allows one.",
-             "A new panel with a larger busbar; ask for its price before signing for solar."]
-    return tuple(ways)
-
+def _enough(payback: Payback) -> tuple[str, ...]:
+    price = payback.break_even_price
+    if price.value is None:
+        return ("No price above zero would make it pay on these facts.",)
+    return (f"At a price of {price.text()} it would just pay in the middle case, all else as it is.",)

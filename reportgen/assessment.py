@@ -34,6 +34,7 @@ class Effect:
     source: str
     ask: str                   # how to find out; "" where nobody can
     remark: str = ""           # why nothing can be found out
+    over_deposit: tuple[float, float] | None = None   # where it moves the comparison with a deposit alone [currency]
 
 
 @dataclass(frozen=True)

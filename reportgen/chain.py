@@ -10,18 +10,19 @@ from dataclasses import replace
 
 from reportgen.answer import answer
 from reportgen.assessment import Assessment, Effect
-from reportgen.bills.compare import compare_bills
+from reportgen.bills.compare import SELF_USE_REACH, compare_bills
 from reportgen.climate.typical_year import TypicalYear
 from reportgen.describe.assumptions import Assumption, complete, with_assumption
 from reportgen.describe.models import House
 from reportgen.figures import Figure, is_money, show
 from reportgen.interconnection.connect import connect
-from reportgen.payback.cash import pay_back
+from reportgen.payback.cash import pay_back, with_shift
 from reportgen.production.chain import produce
 from reportgen.sizing import resized, size
+from reportgen.what_if import given_but_uncertain
 
 SUN_Z = 1.2816   # nine places in ten within ± z sigma on either side, as for P90 and P10
-GROWTH = "money.price_growth_percent"
+DEPOSIT = ("money.deposit_percent", "money.deposit_tax_percent")
 SIZE = "array.module_count"
 
 
@@ -78,12 +79,15 @@ def _effects(chain: _Chain, filled: House, house: House, year: TypicalYear,
     """Every uncertain input at its low and its high, the whole chain run again for each."""
     def run(a_house, a_year):
         production, _, payback = chain.run(a_house, a_year, assumed)
-        return production.year.value, payback.net_present_value.value, payback.middle.simple_payback_years
+        over = payback.array_over_deposit
+        return production.year.value, payback.net_present_value.value, payback.middle.simple_payback_years, over.value
+
+    production, bills, _ = chain.run(house, year, assumed)
 
     def effect(key, label, texts, low, high, source, ask, remark=""):
-        (kwh_low, value_low, back_low), (kwh_high, value_high, back_high) = low, high
-        return Effect(key, label, *texts, (kwh_low, kwh_high), (value_low, value_high), (back_low, back_high),
-                      abs(value_high - value_low), source, ask, remark)
+        kwh, value, back = zip(low[:3], high[:3], strict=True)
+        over = (low[3], high[3]) if key in DEPOSIT else None   # these move nothing but the comparison with a deposit
+        return Effect(key, label, *texts, kwh, value, back, abs(value[1] - value[0]), source, ask, remark, over)
 
     for a in assumptions:
         if a.low is None or a.high is None:
@@ -91,6 +95,16 @@ def _effects(chain: _Chain, filled: House, house: House, year: TypicalYear,
         low, high = (run(_with(filled, house, a, end, assumptions), year) for end in (a.low, a.high))
         yield effect(a.path, a.label, [_value_text(v, a.unit) for v in (a.value, a.low, a.high)], low, high, a.source, a.ask,
                      a.remark)
+
+    for moved in given_but_uncertain(house, assumed):
+        low, high = (run(end, year) for end in (moved.low, moved.high))
+        yield effect(moved.key, moved.label, moved.texts, low, high, moved.source, moved.ask, moved.remark)
+    if house.tariff.export == "net billing" and bills.hours_are_modelled:
+        ends = [with_shift(house, production, bills, side * SELF_USE_REACH) for side in (-1, 1)]
+        low, high = ((production.year.value, e.net_present_value, e.simple_payback_years) for e in ends)
+        points = f"{100 * SELF_USE_REACH:.0f} points"
+        yield effect("use.hours", "Hours in which power is used", (f"the shape “{bills.shape_name}”", f"{points} less used at once",
+                     f"{points} more used at once"), low, high, bills.shape_source, "Ask the utility for hourly readings of a year.")
 
     reach = SUN_Z * year.weather_sigma
     low, high = (run(house, year.brighter(1 + side * reach)) for side in (-1, 1))
@@ -100,12 +114,6 @@ def _effects(chain: _Chain, filled: House, house: House, year: TypicalYear,
     reach_k = show(SUN_Z * year.air_error_k, "K", 1)
     yield effect("weather.air", "Air temperature of the place", ("as in " + year.name, reach_k + " warmer", reach_k + " cooler"),
                  low, high, "; ".join(year.sources), "A measured weather file for the place.")
-    if GROWTH not in assumed:
-        g = house.money.price_growth_percent
-        ends = (g - 1.0, g + 1.0)
-        low, high = (run(house.replaced(GROWTH, end), year) for end in ends)
-        yield effect(GROWTH, "Growth of the electricity price a year", [_value_text(v, "%") for v in (g, *ends)], low, high,
-                     "the house file, one point either way", "", "Nobody can know it.")
 
 
 def _with(filled: House, house: House, assumption: Assumption, value, assumptions) -> House:

@@ -16,13 +16,15 @@ def _figure(value, unit, low=None, high=None):
 
 
 def _decide(roof_years_left=20.0, ratio=80.0, worth=(500, 4000, 8000), verdict=FITS, judged=True, findings=(),
-            back=(11, 14, 18), largest_kw=7.68):
+            back=(11, 14, 18), enough=12_300.0):
     low, middle, high = worth
     production = SimpleNamespace(year=_figure(9000, "kWh", 7800, 10200), performance_ratio=_figure(ratio, "%"))
     connection = SimpleNamespace(judged=judged, verdict=verdict, sentence="200 A + 40 A = 240 A.", findings=findings,
-                                 largest_inverter=_figure(32, "A"), largest_inverter_kw=_figure(largest_kw, "kW"))
+                                 ways=("A smaller inverter: at most 32 A.",))
     payback = SimpleNamespace(net_present_value=_figure(middle, "USD", low, high), horizon_years=25,
-                              price=_figure(19_400, "USD"), simple_payback=_figure(back[1], "years", back[0], back[2]))
+                              price=_figure(19_400, "USD"), internal_rate=_figure(5.0, "%", 3.0, 7.0),
+                              break_even_price=_figure(enough, "USD"),
+                              simple_payback=_figure(back[1], "years", back[0], back[2]))
     return answer(house(building={"roof_years_left": roof_years_left}), production, connection, payback)
 
 
@@ -57,11 +59,14 @@ def test_a_roof_that_loses_most_of_its_sun_is_not_now():
 def test_an_inverter_that_does_not_fit_the_panel_is_not_as_it_stands():
     found = _decide(verdict=DOES_NOT_FIT)
     assert (found.rule, found.verdict) == ("does_not_fit", NOT_AS_IT_STANDS)
-    assert "7.68 kW" in found.instead[0]
+    assert found.instead[0] == "A smaller inverter: at most 32 A." and "Connecting it" in found.instead[-1]
+    assert any("What it costs to make it fit is not in the price" in reason for reason in found.reasons)
 
 
-def test_fewer_modules_are_not_proposed_where_nothing_would_fit():
-    assert "Fewer modules" not in " ".join(_decide(verdict=DOES_NOT_FIT, largest_kw=0.0).instead)
+def test_where_it_does_not_pay_the_price_at_which_it_would_is_said():
+    for worth in ((-9000, -5000, -1), (-4000, -1, 5000)):
+        assert "At a price of $12,300" in _decide(worth=worth).instead[0]
+        assert "No price above zero" in _decide(worth=worth, enough=None).instead[0]
 
 
 def test_a_middle_loss_is_not_as_it_stands():

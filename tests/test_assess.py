@@ -87,3 +87,26 @@ def test_a_house_given_in_full_has_nothing_left_to_assume(found):
 def test_the_weather_part_of_the_range_is_an_effect_of_its_own(found):
     sun = next(e for e in found.effects if e.key == "weather.sun")
     assert sun.year_kwh[0] < found.production.year.value < sun.year_kwh[1]
+
+
+def test_what_was_stated_and_may_turn_out_otherwise_is_run_again_too(plain, found):
+    keys = {e.key for e in found.effects}
+    assert {"use.year_kwh", "tariff.export"} <= keys and "money.installed_price" not in keys
+    rule = next(e for e in found.effects if e.key == "tariff.export")
+    assert rule.net_present_value[0] < rule.net_present_value[1] == pytest.approx(found.payback.net_present_value.value)
+    described, year = plain
+    told = assess(described.replaced("money.installed_price", 18_000.0), year)
+    price = next(e for e in told.effects if e.key == "money.installed_price")
+    assert price.net_present_value[0] > told.payback.net_present_value.value > price.net_present_value[1]
+
+
+def test_what_moves_the_deposit_alone_says_so(found):
+    interest = next(e for e in found.effects if e.key == "money.deposit_percent")
+    assert interest.swing == 0 and interest.over_deposit[0] > interest.over_deposit[1]
+
+
+def test_under_net_billing_the_modelled_hours_are_an_effect(plain):
+    described, year = plain
+    tariff = described.tariff.model_copy(update={"export": "net billing", "export_price_per_kwh": 0.04})
+    hours = next(e for e in assess(described.model_copy(update={"tariff": tariff}), year).effects if e.key == "use.hours")
+    assert hours.net_present_value[0] < hours.net_present_value[1]

@@ -145,7 +145,7 @@ class Payment(Section):
     inverter_replacement: Money | None = None
     """Price of a new inverter, in today's money."""
     inverter_replacement_year: Annotated[int, Field(ge=1, le=40)] | None = None
-    """The year it is replaced, counted from the first."""
+    """Years that an inverter serves; it is bought anew each time they are over."""
     price_growth_percent: Annotated[float, Field(ge=-10, le=15)] | None = None
     """Growth of the electricity price a year, nominal."""
     inflation_percent: Annotated[float, Field(ge=-5, le=20)] | None = None

@@ -61,7 +61,7 @@ def sum_sentence(panel: Panel, rule: BusbarRule) -> str:
     if rule.busbar_share != 1.0:
         limit += f" = {amps(rule.busbar_share * panel.busbar_a)}"
     total = (f"{amps(panel.main_breaker_a)} + {_sources_text(panel, digits)} = "
-             f"{amps(panel.main_breaker_a + _sources_a(panel), digits)}")
+             f"{amps(panel.main_breaker_a + sources_a(panel), digits)}")
     if margin >= -TOLERANCE_A:
         return f"{total}, at most {limit}: {amps(max(margin, 0.0), digits)} left."
     return f"{total}, more than {limit}: {amps(-margin, digits)} too much."
@@ -69,7 +69,7 @@ def sum_sentence(panel: Panel, rule: BusbarRule) -> str:
 
 def margin_a(panel: Panel, rule: BusbarRule) -> float:
     """What the rule leaves [A], by arithmetic alone; negative: what is missing."""
-    return rule.busbar_share * panel.busbar_a - panel.main_breaker_a - _sources_a(panel)
+    return rule.busbar_share * panel.busbar_a - panel.main_breaker_a - sources_a(panel)
 
 
 def largest_output_a(panel: Panel, rule: BusbarRule) -> float:
@@ -99,7 +99,8 @@ def largest_figures(panel: Panel, volts: int, *, as_installed: bool) -> tuple[Fi
                            formula=f"{amps(value)} × {volts} V / 1000 = {show(kilowatts, 'kW', 2)}", sources=sources)
 
 
-def _sources_a(panel: Panel) -> float:
+def sources_a(panel: Panel) -> float:
+    """1.25 × the continuous output of all sources [A]."""
     return factor("continuous_current") * (sum(panel.existing_a) + (panel.new_a or 0.0))
 
 
@@ -108,7 +109,7 @@ def _limit(panel: Panel, rule: BusbarRule) -> str:
 
 
 def _sources_text(panel: Panel, digits: int | None) -> str:
-    parts = [amps(a, digits) for a in (*panel.existing_a, panel.new_a)]
+    parts = [amps(a, digits or 2) for a in (*panel.existing_a, panel.new_a)]   # 1.25 × 18.13 can be checked by hand
     inside = parts[0] if len(parts) == 1 else f"({' + '.join(parts)})"
     return f"{factor('continuous_current'):g} × {inside}"
 

@@ -50,6 +50,11 @@ def cite(rule: str, edition: int | None) -> str:
     return "; ".join(f"NEC {e}, {_clauses()[rule, e]}" for e in wanted)
 
 
+def has_clause(rule: str, edition: int) -> bool:
+    """Whether the edition holds the rule at all."""
+    return (rule, edition) in _clauses()
+
+
 @cache
 def _factors() -> dict[str, float]:
     return {row["key"]: float(row["value"]) for row in _rows("code_factors.csv")}

@@ -24,6 +24,7 @@ from reportgen.interconnection.existing_sources import existing_sources, source_
 from reportgen.interconnection.findings import NEEDS_STOP_NOTE, busbar_below_main, cautions, findings
 from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS, BusbarSource, Check, Connection
 from reportgen.interconnection.source_circuit import SourceCircuit, source_circuit
+from reportgen.interconnection.ways import not_checked, ways_to_fit
 from reportgen.interconnection.wording import amps, digits_to_tell_apart, listed, lower
 
 POSITION = "electrical.source_position"
@@ -59,9 +60,10 @@ def connect(house: House, assumed: Collection[str] = ()) -> Connection:
     figures = (circuit.current, circuit.device, *circuit.branches, *source_figures,
                *(c.margin_a for c in checks if c.margin_a), largest, largest_kw, *more)
     known = tuple(f for f in figures if f.value is not None)
+    ways = ways_to_fit(panel, largest, largest_kw) if verdict == DOES_NOT_FIT else ()
     return Connection(True, verdict, sentence, house.electrical.edition, house.electrical.busbar_a,
                       house.electrical.main_breaker_a, circuit.current, circuit.device, largest, largest_kw,
-                      (*sources, new), checks, findings(house), known)
+                      (*sources, new), checks, findings(house), known, ways, not_checked(house.electrical.edition))
 
 
 def _why_not_judged(house: House) -> str:
@@ -159,7 +161,8 @@ def _size(house: House, circuit: SourceCircuit, panel: Panel) -> str:
     digits = digits_to_tell_apart(margin_a(panel, best_rule(panel, as_installed=False)))
     volts = house.electrical.service_v or 240
     kilowatts = house.array.inverter_kw if house.array.inverter_kw is not None else circuit.current_a * volts / 1000.0
-    return f"New inverters of {show(kilowatts, 'kW')} ({amps(circuit.current_a, digits)})"
+    read = " by the data sheet" if house.array.inverter_a is not None else ""
+    return f"New inverters of {show(kilowatts, 'kW')} ({amps(circuit.current_a, digits)}{read}, {volts} V)"
 
 
 def _does_not_fit(size: str, panel: Panel, checks: tuple[Check, ...], largest: Figure, largest_kw: Figure) -> str:
@@ -170,7 +173,7 @@ def _does_not_fit(size: str, panel: Panel, checks: tuple[Check, ...], largest: F
     if panel.beside_the_main and margin_a(panel, rule) >= -TOLERANCE_A:
         return (f"{size} do not fit as installed, with the breaker beside the main breaker; by arithmetic they fit "
                 f"after moving to the far end, under the {reason} {most} {WHO_DECIDES}")
-    return f"{size} do not fit under any rule checked; the most generous is the {reason} {most}"
+    return f"{size} do not fit under the two rules checked; the more generous is the {reason} {most}"
 
 
 def _sums_without_edition(panel: Panel, checks: tuple[Check, ...]) -> str:

@@ -48,3 +48,5 @@ class Connection:
     checks: tuple[Check, ...]
     findings: tuple[str, ...]     # what an electrician must look at first (label misread, ...)
     figures: tuple[Figure, ...]
+    ways: tuple[str, ...] = ()        # ways to make it fit, each with its sum; only where it does not
+    not_checked: tuple[str, ...] = ()

@@ -20,7 +20,7 @@ from reportgen.sizing import dc_kw, installed_price
 
 HORIZON_YEARS = 25
 # Where the growth is given, the reach of NIST's 2025 outlook is put around it: real −0.5, 0 and +1 % (see the row
-# money.price_growth_percent of tables/assumptions.yaml: 1.6, 2.2, 3.2 %).
+# money.price_growth_percent of tables/assumptions.yaml).
 GROWTH_REACH = (-0.6, 1.0)
 
 
@@ -85,14 +85,19 @@ def meter(house: House, use_hours: np.ndarray, sun_hours: np.ndarray, case: Case
     return meter_path(house.tariff, use_hours, sun_hours, case.output_share * np.array(aged), case.used_at_once_shift)
 
 
+def replacement_years(house: House) -> tuple[int, ...]:
+    """Years in which a new inverter is bought: each time the last one has served its years, but not in the last year."""
+    every = house.money.inverter_replacement_year
+    return tuple(range(every, HORIZON_YEARS, every)) if every else ()
+
+
 def cash_columns(house: House, inputs: CaseInputs, path: MeterPath) -> CashColumns:
     """Prices of the bill grow by the case's growth, upkeep and the new inverter by inflation; year 1 is today's."""
     grown = np.arange(HORIZON_YEARS)
     prices = (1.0 + inputs.growth_percent / 100.0) ** grown
     others = (1.0 + house.money.inflation_percent / 100.0) ** grown
     replacement = np.zeros(HORIZON_YEARS)
-    year = house.money.inverter_replacement_year
-    if year is not None and year <= HORIZON_YEARS:
+    for year in replacement_years(house):
         replacement[year - 1] = (house.money.inverter_replacement or 0.0) * others[year - 1]
     incentive = sum((np.array(f.by_year) for f in find_incentives(house, inputs.price, HORIZON_YEARS)),
                     np.zeros(HORIZON_YEARS))

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
 from reportgen.bills.path import MeterPath
 from reportgen.bills.result import Bills
 from reportgen.describe.assumptions import row_for
@@ -18,6 +16,7 @@ from reportgen.payback.cases import (
     cash_case,
     cash_columns,
     meter,
+    replacement_years,
     three_cases,
 )
 from reportgen.payback.incentives import credit_not_counted, find_incentives
@@ -26,7 +25,7 @@ from reportgen.payback.result import CashCase, Payback
 from reportgen.production.result import Production
 from reportgen.sizing import dc_kw
 
-GROWTHS_PERCENT = (0.0, 1.0, 3.0, 4.0, 6.0)   # beside the middle; 4 % is above every outlook seen
+GROWTHS_PERCENT = (-1.0, 0.0, 1.0, 3.0, 4.0)   # beside the middle; 4 % is above every outlook seen
 GROWTH_WARNING_PERCENT = 4.0
 BREAK_EVEN_WITHIN = (-10.0, 15.0)             # the growths that a house file may hold
 MONEY_BASIS = "All money is nominal: each year in that year's own prices."
@@ -48,18 +47,20 @@ def pay_back(house: House, production: Production, bills: Bills, assumed_paths: 
     sources = (METHOD, *_input_sources(house, assumed_paths))
     price = _price(house, inputs, "money.price_per_w" in assumed_paths and house.money.installed_price is None)
     value, rate, simple, discounted = _results(house, cases, range_is, sources)
-    saving = _first_year(house, bills, middle)
-    deposit = _deposit_gain(house, columns, range_is, sources)
+    saving, first_net = _first_year(house, bills, columns, range_is)
+    deposit = _array_over_deposit(house, columns, range_is, sources)
     break_even = _break_even(house, inputs[1], paths[1], discount)
+    even_price = _break_even_price(house, inputs[1], paths[1], discount)
     incentives = find_incentives(house, inputs[1].price, HORIZON_YEARS)
-    figures = [price, value, rate, simple, discounted, saving, deposit, break_even]
+    figures = [price, value, rate, simple, discounted, saving, first_net, deposit, break_even, even_price]
     open_credit = credit_not_counted(house, inputs[1].price)
     if open_credit:
         figures.append(Figure("payback.credit_not_counted", "What a tax credit could add, not counted", open_credit,
                               house.money.currency, 0.0, open_credit, incentives[0].sentence, (incentives[0].source,),
                               "none of it, and all of it"))
+    growths = _growth_table(house, inputs[1], paths[1], discount)
     return Payback(HORIZON_YEARS, house.money.currency, low, middle, high, range_is, price, value, rate, simple, discounted,
-                   saving, deposit, _growth_table(house, inputs[1], paths[1], discount), incentives, tuple(figures), MONEY_BASIS,
+                   saving, first_net, deposit, even_price, growths, incentives, tuple(figures), MONEY_BASIS,
                    _notes(house, bool(open_credit)))
 
 
@@ -119,31 +120,46 @@ def _price(house: House, inputs: tuple[CaseInputs, ...], assumed: bool) -> Figur
                   "no offer yet: the assumed price per watt from low to high" if assumed else "")
 
 
-def _first_year(house: House, bills: Bills, middle: CashCase) -> Figure:
+def _first_year(house: House, bills: Bills, columns: list[CashColumns], range_is: str) -> tuple[Figure, Figure]:
+    """What the first bill falls by, and what of that is left after upkeep."""
     code = house.money.currency
+    saved = [float(c.before[0] - c.after[0]) for c in columns]
+    net = [s + float(c.upkeep[0]) for s, c in zip(saved, columns, strict=True)]
     before, after = float(bills.before.total), float(bills.first_year_after.total)
-    first = next(f for f in bills.figures if f.key == "bills.first_year_after")
-    ends = (None, None) if first.low is None else (before - first.high, before - first.low)
-    return Figure("payback.first_year_saving", "Saved on the bill in the first year", before - after, f"{code}/year", *ends,
-                  formula=f"{show(before, code, 2)} − {show(after, code, 2)} = {show(before - after, code, 2)}",
-                  sources=("the two bills of the first year, the bank empty at its start",), range_is=first.range_is)
+    upkeep = -float(columns[1].upkeep[0])
+    printed = before - after   # the printed lines, rounded to cents; the columns differ by roundings alone
+    return (Figure("payback.first_year_saving", "Saved on the bill in the first year", printed, f"{code}/year",
+                   min(saved[0], printed), max(saved[2], printed),
+                   f"{show(before, code, 2)} − {show(after, code, 2)} = {show(printed, code, 2)}",
+                   ("the two bills of the first year; the ends from the same bills with the case's output",), range_is),
+            Figure("payback.first_year_net", "Left in the first year after upkeep", printed - upkeep, f"{code}/year",
+                   min(net[0], printed - upkeep), max(net[2], printed - upkeep),
+                   f"{show(printed, code, 2)} − {show(upkeep, code, 2)} of upkeep = {show(printed - upkeep, code, 2)}",
+                   (METHOD,), range_is))
 
 
-def _deposit_gain(house: House, columns: list[CashColumns], range_is: str,
-                  sources: tuple[str, ...]) -> Figure:
-    """Price in a deposit, against each year's net cash laid into the same deposit; both at the end of the horizon."""
+def _array_over_deposit(house: House, columns: list[CashColumns], range_is: str, sources: tuple[str, ...]) -> Figure:
+    """Each year's net cash laid into the deposit, less the price laid there at once; marked down at the same interest."""
     code, money = house.money.currency, house.money
     rate = money.deposit_percent / 100.0 * (1.0 - money.deposit_tax_percent / 100.0)
-    at_end = (1.0 + rate) ** (HORIZON_YEARS - np.arange(HORIZON_YEARS + 1))
-    gains = [-float(column.flows @ at_end) for column in columns]
-    deposit = columns[1].price * float(at_end[0])
+    ahead = [present_value(column.flows, rate) for column in columns]
+    grown = (1.0 + rate) ** HORIZON_YEARS
+    kept, laid_in = columns[1].price * grown, (ahead[1] + columns[1].price) * grown
     return Figure(
-        "payback.deposit_gain", f"What a deposit would be ahead after {HORIZON_YEARS} years", gains[1], code,
-        min(gains), max(gains),
+        "payback.array_over_deposit", "The array against a low-risk deposit, in today's money", ahead[1], code,
+        min(ahead), max(ahead),
+        f"after {HORIZON_YEARS} years {show(laid_in, code, 0)} from each year's net cash laid into the deposit, less "
         f"{show(columns[1].price, code, 0)} × (1 + {money.deposit_percent:g} % × (1 − {money.deposit_tax_percent:g} %))"
-        f"^{HORIZON_YEARS} = {show(deposit, code, 0)}, less {show(deposit - gains[1], code, 0)} from each year's net cash "
-        f"laid into the same deposit = {show(gains[1], code, 0)}; below zero the array is ahead",
+        f"^{HORIZON_YEARS} = {show(kept, code, 0)}; the difference / (1 + {100 * rate:.3g} %)^{HORIZON_YEARS} = "
+        f"{show(ahead[1], code, 0)}; below zero the deposit is ahead",
         (*sources, "interest after tax, paid and taxed each year"), range_is)
+
+
+def with_shift(house: House, production: Production, bills: Bills, shift: float) -> CashCase:
+    """The middle case with `shift` more of the sun's output used at once (a share; negative: less)."""
+    case = replace(three_cases(house, production, bills, frozenset())[1], used_at_once_shift=shift)
+    path = meter(house, bills.use_hours_kwh, production.hours_kwh, case)
+    return cash_case(case.name, cash_columns(house, case, path), house.money.discount_percent / 100.0)
 
 
 def _net_present_value(house: House, case: CaseInputs, path: MeterPath, growth: float, discount: float) -> float:
@@ -172,6 +188,23 @@ def _break_even(house: House, case: CaseInputs, path: MeterPath, discount: float
                   formula=text, sources=(METHOD,))
 
 
+def _break_even_price(house: House, case: CaseInputs, path: MeterPath, discount: float) -> Figure:
+    """The price at which the net present value is zero, all else held; by halving, since a tax credit follows the price."""
+    code = house.money.currency
+
+    def worth(price: float) -> float:
+        return present_value(cash_columns(house, replace(case, price=price), path).flows, discount)
+    low, high, found = 0.0, 4.0 * case.price, None
+    if worth(low) > 0 > worth(high):
+        while high - low > 0.005 * max(1.0, low / 1000.0):
+            half = (low + high) / 2
+            low, high = (half, high) if worth(half) > 0 else (low, half)
+        found = (low + high) / 2
+    text = (f"net present value = 0 at {show(found, code, 0)}, with upkeep and new inverters as they are" if found is not None
+            else "no price above zero makes the net present value zero")
+    return Figure("payback.break_even_price", "Price at which the array just pays", found, code, formula=text, sources=(METHOD,))
+
+
 def _range_in_words(house: House, inputs: tuple[CaseInputs, ...]) -> str:
     low, middle, high = inputs
     code = house.money.currency
@@ -184,28 +217,30 @@ def _range_in_words(house: House, inputs: tuple[CaseInputs, ...]) -> str:
         return (f"{share} % of the middle output ({chance}), electricity growing {c.growth_percent:.3g} % a year"
                 f"{price}{at_once}")
     return (f"low end: {case(low, 'nine chances in ten of more')}; high end: {case(high, 'one chance in ten of more')}; "
-            "all moved together")
+            "all moved together; interest, upkeep, ageing and the export rule stay in their middle")
 
 
 def _notes(house: House, has_open_credit: bool) -> tuple[str, ...]:
     money = house.money
     notes = [(f"All prices on the bill grow by {money.price_growth_percent:g} % a year in the middle, upkeep and the new "
               f"inverter by {money.inflation_percent:g} %. Nobody can know either."),
-             "Years are counted as calendar years with the array running from 1 January of the first, the bank empty.",
-             ("Left out: a loan, insurance, lifting the array for a new roof, the value of the house, moving away, "
-              "and power cuts.")]
+             ("Years are counted as calendar years with the array running from 1 January of the first"
+              + (", the bank empty." if house.tariff.export == "one-to-one" else ".")),
+             ("Left out: a loan, any work on the panel or the service, insurance, property tax, lifting the array for a new "
+              "roof, taking it down at the end, the value of the house, moving away, and power cuts. Most of these cost.")]
     if money.price_growth_percent > GROWTH_WARNING_PERCENT:
         notes.append(f"A growth of {money.price_growth_percent:g} % a year is above every outlook seen. Look at the "
                      "lower rows of the growth table before deciding.")
     if money.upkeep_per_kw_year is None:
         notes.append("No upkeep is counted: none is written and none is assumed here.")
-    year = money.inverter_replacement_year
-    if money.inverter_replacement is None or year is None:
+    years = [str(year) for year in replacement_years(house)]
+    if money.inverter_replacement is None or money.inverter_replacement_year is None:
         notes.append("No new inverter is counted: no price or year for one is written and none is assumed here.")
-    elif year > HORIZON_YEARS:
-        notes.append(f"The new inverter of year {year} lies beyond the {HORIZON_YEARS} years counted.")
+    elif not years:
+        notes.append(f"The inverter's {money.inverter_replacement_year} years reach the end of the {HORIZON_YEARS} years "
+                     "counted; no new one is.")
     else:
-        notes.append(f"One new inverter is counted, in year {year}.")
+        notes.append(f"A new inverter (all units of it) is counted in year {' and in year '.join(years)}.")
     if not house.place.in_us:
         notes.append("No incentives are known to this report outside the United States; none is counted."
                      + (" The federal credit in the house file is United States law." if money.federal_credit_percent else ""))

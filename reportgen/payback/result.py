@@ -59,7 +59,9 @@ class Payback:
     simple_payback: Figure        # [years]; None ends mean not within the horizon
     discounted_payback: Figure
     first_year_saving: Figure
-    deposit_gain: Figure          # what the same money in a deposit after tax gives more (or less) at the end of the horizon
+    first_year_net: Figure        # bill saving less upkeep in the first year
+    array_over_deposit: Figure    # what the array is ahead of the same money in a deposit after tax [today's money]
+    break_even_price: Figure      # price of the finished system at which the net present value is zero
     price_growth_table: tuple[tuple[float, float], ...]   # (growth in % a year, net present value)
     incentives: tuple[IncentiveFinding, ...]
     figures: tuple[Figure, ...]

@@ -9,9 +9,9 @@ from reportgen.production.result import Spread, SpreadPart
 
 Z_NINE_IN_TEN = 1.2816        # of the normal distribution: nine tenths lie above the mean minus z sigma
 YEARS_OF_MEAN = 25
-RANGE_IS = "nine years in ten give more than the low end, one in ten more than the high end"
-MEAN_RANGE_IS = ("nine in ten such arrays give more than the low end in the mean of 25 years, one in ten more than the "
-                 "high end; ageing is not in it")
+RANGE_IS = "nine chances in ten that a year gives more than the low end, one in ten that it gives more than the high end"
+MEAN_RANGE_IS = ("nine chances in ten that the mean of 25 years is more than the low end, one in ten that it is more than "
+                 "the high end; ageing is not in it")
 TORONTO = ('"Estimating the uncertainty in long-term photovoltaic yield predictions", Solar Energy, online 31 May '
            "2011, abstract; a 10 MW array in Toronto")
 

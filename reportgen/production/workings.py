@@ -154,7 +154,7 @@ def _spread_figures(found: Found):
              found.spread.mean_of_25_sigma, YEARS_OF_MEAN)):
         terms = " + ".join(f"({show_number(100 * p.sigma, 1)} / √{parts})²" if p.every_year_anew and parts > 1
                            else f"{show_number(100 * p.sigma, 1)}²" for p in found.spread.parts)
-        sources = tuple(dict.fromkeys(f"{p.label}: {p.source}" for p in found.spread.parts))
+        sources = tuple(dict.fromkeys(p.source for p in found.spread.parts))
         yield Figure(key, label, 100 * sigma, "%", None, None, f"√({terms}) = {show(100 * sigma, '%', 1)}", sources)
 
 

@@ -53,7 +53,7 @@ class Question:
 
     label: str
     ask: str
-    swing: str            # how far it moves the answer; "" where that is not known
+    reach: str            # between what worths it can lead, "−$640 to $9,380"; "" where that is not known
 
 
 def render_house(assessment: Assessment, charts: dict[str, str]) -> str:
@@ -70,7 +70,7 @@ def render_house(assessment: Assessment, charts: dict[str, str]) -> str:
         parts=PARTS, rows=short_rows(assessment), questions=asked, sources=sources, effects=effect_rows(assessment),
         faces=[(face, compass(face.azimuth_deg)) for face in assessment.production.faces],
         best=_month(assessment, max), worst=_month(assessment, min), largest_loss=_largest_loss(assessment),
-        figure_text=lambda figure: figure_text(figure, assessment), version=__version__) + "\n"
+        shown_month=_telling_month(assessment), paid_out=_paid_out(assessment), figure_text=lambda figure: figure_text(figure, assessment), version=__version__) + "\n"
 
 
 def figure_text(figure: Figure, assessment: Assessment) -> str:
@@ -82,10 +82,10 @@ def figure_text(figure: Figure, assessment: Assessment) -> str:
 
 
 def short_rows(assessment: Assessment) -> list[Row]:
-    production, bills, payback = assessment.production, assessment.bills, assessment.payback
+    production, payback = assessment.production, assessment.payback
     years = payback.simple_payback
-    rows = [_row("Electricity in a year", production.year, SUN), _row("Off the bill in a year", bills.saving),
-            _row("Price, finished", payback.price),
+    rows = [_row("Electricity in a year", production.year, SUN), _row("Price, finished", payback.price),
+            _row("Left in the first year, after upkeep", payback.first_year_net),
             _row("Worth in today's money", payback.net_present_value)]
     rows.append(Row("Paid back", "", years_span(years.low, years.high, payback.horizon_years), _years_bar(assessment), years.key))
     return rows
@@ -130,7 +130,8 @@ def questions(assessment: Assessment) -> list[Question]:
     for effect in assessment.effects:
         if not effect.ask or effect.swing <= 0 or effect.ask in asked:
             continue
-        asked[effect.ask] = Question(effect.label, effect.ask, show(effect.swing, assessment.payback.currency))
+        asked[effect.ask] = Question(effect.label, effect.ask,
+                                     span(*sorted(effect.net_present_value), assessment.payback.currency))
     for assumption in assessment.settled:
         if assumption.ask and assumption.ask not in asked:
             asked[assumption.ask] = Question(assumption.label, assumption.ask, "")
@@ -150,7 +151,7 @@ def effect_rows(assessment: Assessment) -> list[tuple[Effect, Markup | str, str]
         bar = range_bar(f"Worth in today's money by {effect.label.lower()}", (low, high), middle,
                         tuple(show(v, currency) for v in (min(low, high), middle, max(low, high))), axis,
                         labelled=not rows) if effect.swing > 0 else ""
-        rows.append((effect, bar, f"{show(low, currency)} to {show(high, currency)}"))
+        rows.append((effect, bar, span(min(low, high), max(low, high), currency)))
     return rows
 
 
@@ -163,6 +164,16 @@ def _month(assessment: Assessment, pick) -> tuple[int, float]:
     """Index and output of the best or the worst month."""
     months = list(enumerate(assessment.production.month_kwh))
     return pick(months, key=lambda entry: entry[1])
+
+
+def _telling_month(assessment: Assessment) -> int:
+    """Index of the month whose lines tell most: the one with the lowest bill."""
+    return min(range(12), key=lambda i: assessment.bills.after.months[i].total)
+
+
+def _paid_out(assessment: Assessment) -> float:
+    """What the fixed charge exceeds a settled year's bill by: surplus that is paid for; 0 where nothing is."""
+    return max(0.0, assessment.bills.stays_due.value - float(assessment.bills.after.total))
 
 
 def _largest_loss(assessment: Assessment):

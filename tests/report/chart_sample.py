@@ -118,7 +118,7 @@ def _payback(currency, price, worth, growth, worth_middle, horizon) -> Payback:
                    worth_middle + 6000)
     nothing = _figure(currency, 0)
     return Payback(horizon, currency, low, middle, high, "", nothing, value, nothing, nothing, nothing, nothing,
-                   nothing, (), (), ())
+                   nothing, nothing, nothing, (), (), ())
 
 
 def _case(name: str, price: float, saving: float, growth: float, horizon: int) -> CashCase:

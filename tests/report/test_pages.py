@@ -147,7 +147,7 @@ def test_the_three_things_to_find_out_move_the_answer_most(name):
     for question in asked[:3]:
         assert as_printed(question.ask) in text
     known = [e.label for e in assessed(name).effects if e.swing > 0 and e.ask]
-    first = next(q.label for q in asked if q.swing)
+    first = next(q.label for q in asked if q.reach)
     assert first == known[0]
 
 

@@ -1,0 +1,77 @@
+"""Facts that the house file states and that may still turn out otherwise: price, use, export rule, growth of prices."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from reportgen.describe.models import House
+from reportgen.figures import show
+
+REACH_PRICE, REACH_USE = 0.10, 0.15     # common practice, no source
+EXPORT_SHARE = 0.25                     # of the price, where no price for surplus is known; common practice, no source
+NO_SOURCE = "the house file; its reach is common practice, no source"
+GROWTH = "money.price_growth_percent"
+
+
+@dataclass(frozen=True)
+class WhatIf:
+    """The house with one stated fact at its low and at its high."""
+
+    key: str
+    label: str
+    texts: tuple[str, str, str]   # as stated, low, high
+    low: House
+    high: House
+    source: str
+    ask: str
+    remark: str = ""
+
+
+def given_but_uncertain(house: House, assumed: frozenset[str]) -> Iterator[WhatIf]:
+    """What to run again although it was stated. assumed: paths that were filled in, which have ranges of their own."""
+    if house.money.installed_price is not None:
+        yield _price(house)
+    yield _use(house)
+    if house.tariff.export == "one-to-one":
+        yield _export_rule(house)
+    if GROWTH not in assumed:
+        growth = house.money.price_growth_percent
+        yield WhatIf(GROWTH, "Growth of the electricity price a year",
+                     tuple(f"{g:g} %" for g in (growth, growth - 1, growth + 1)),
+                     house.replaced(GROWTH, growth - 1.0), house.replaced(GROWTH, growth + 1.0),
+                     "the house file, one point either way", "", "Nobody can know it.")
+
+
+def _price(house: House) -> WhatIf:
+    price, code = house.money.installed_price, house.money.currency
+    low, high = price * (1 - REACH_PRICE), price * (1 + REACH_PRICE)
+    return WhatIf("money.installed_price", "Price of the finished system", tuple(show(p, code) for p in (price, low, high)),
+                  house.replaced("money.installed_price", low), house.replaced("money.installed_price", high), NO_SOURCE,
+                  "Get the price in writing, with permit, meter, taxes and any work on roof and panel in it.")
+
+
+def _use(house: House) -> WhatIf:
+    def scaled(factor):
+        if house.use.monthly_kwh is not None:
+            return house.replaced("use.monthly_kwh", [kwh * factor for kwh in house.use.monthly_kwh])
+        return house.replaced("use.annual_kwh", house.use.annual_kwh * factor)
+    low, high = 1 - REACH_USE, 1 + REACH_USE
+    year = house.use.year_kwh
+    return WhatIf("use.year_kwh", "Electricity the house will use", tuple(show(year * f, "kWh") for f in (1, low, high)),
+                  scaled(low), scaled(high), NO_SOURCE,
+                  "Think ahead: will a car, a heat pump or a person come, or will somebody move out?")
+
+
+def _export_rule(house: House) -> WhatIf:
+    tariff, code = house.tariff, house.money.currency
+    paid = tariff.leftover_price_per_kwh
+    price = paid if paid is not None else EXPORT_SHARE * tariff.price_per_kwh
+    changed = tariff.model_copy(update={"export": "net billing", "export_price_per_kwh": price, "reset_month": None,
+                                        "leftover_price_per_kwh": None})
+    return WhatIf("tariff.export", "The utility's rule for what is sent out",
+                  ("one-to-one", f"{show(price, code + '/kWh')} for each kWh sent out, from the first year", "as now"),
+                  house.model_copy(update={"tariff": changed}), house,
+                  "today's price for surplus kWh" if paid is not None
+                  else "a quarter of today's price: common practice, no source",
+                  "Ask the utility in writing for how many years an array finished now keeps this rule.")
