@@ -27,7 +27,7 @@ def answer(house: House, production: Production, connection: Connection, payback
     if left is not None and left < ROOF_YEARS_LEFT_MIN:
         return Answer(NOT_NOW, "Not now: the roof comes first.", (
             (f"The covering has {left:g} years left by the roofer's word, modules about 25. Taking them down and up again "
-             "for a new roof costs thousands, and is in none of these sums."), sun, money),
+             "for a new roof costs thousands."), sun, money),
             ("Renew the roof first, and have the attachments set while it is open.",
              "Or ask for an offer that names the price of lifting and refitting the array."), "roof_first")
     if connection.findings:

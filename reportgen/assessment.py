@@ -35,6 +35,7 @@ class Effect:
     ask: str                   # how to find out; "" where nobody can
     remark: str = ""           # why nothing can be found out
     over_deposit: tuple[float, float] | None = None   # where it moves the comparison with a deposit alone [currency]
+    verdicts: tuple[str, str] | None = None           # the connection's verdict at low and at high, where it may turn
 
 
 @dataclass(frozen=True)

@@ -216,7 +216,8 @@ def main(arguments: list[str] | None = None, *, clone: Path = CLONE, machine: Ma
     except Stop as problem:
         say(str(problem))
         return 1
-    has_pango = see_to_pango(machine, not asked.no_system)
+    # Only what sets a PDF may install a system library.
+    has_pango = see_to_pango(machine, not asked.no_system) if asked.command in ("make", "test") else True
     module = ["pytest"] if asked.command == "test" else ["reportgen", asked.command]
     try:
         code = start([str(python), "-m", *module, *passed_on], cwd=clone)

@@ -14,14 +14,15 @@ from reportgen.bills.compare import SELF_USE_REACH, compare_bills
 from reportgen.climate.typical_year import TypicalYear
 from reportgen.describe.assumptions import Assumption, complete, with_assumption
 from reportgen.describe.models import House
-from reportgen.figures import Figure, is_money, show
+from reportgen.figures import Figure, show, show_input
 from reportgen.interconnection.connect import connect
 from reportgen.payback.cash import pay_back, with_shift
 from reportgen.production.chain import produce
+from reportgen.production.spread import Z_NINE_IN_TEN
 from reportgen.sizing import resized, size
 from reportgen.what_if import given_but_uncertain
 
-SUN_Z = 1.2816   # nine places in ten within ± z sigma on either side, as for P90 and P10
+TURNS_VERDICT = ("array.inverter_kw", "array.module_count", "electrical.source_position", "electrical.service_v")
 DEPOSIT = ("money.deposit_percent", "money.deposit_tax_percent")
 SIZE = "array.module_count"
 
@@ -36,7 +37,7 @@ def assess(house: House, year: TypicalYear) -> Assessment:
     house = sized.house
     production, bills, payback = chain.run(house, year, assumed)
     connection = connect(house, assumed)
-    effects = tuple(sorted(_effects(chain, filled, house, year, assumptions, assumed), key=lambda e: (-e.swing, e.key)))
+    effects = tuple(sorted(_effects(chain, house, year, assumptions, assumed), key=lambda e: (-e.swing, e.key)))
     found = Assessment(
         house=house, year=year, assumptions=assumptions, production=production, connection=connection, bills=bills,
         payback=payback, answer=answer(house, production, connection, payback), effects=effects,
@@ -74,7 +75,7 @@ def _one_module(chain: _Chain, house: House, year: TypicalYear, face: int) -> fl
     return chain.produce(house.replaced("array.inverter_kw", house.array.module_w / 1000.0), year).year.value
 
 
-def _effects(chain: _Chain, filled: House, house: House, year: TypicalYear,
+def _effects(chain: _Chain, house: House, year: TypicalYear,
              assumptions: tuple[Assumption, ...], assumed: frozenset[str]):
     """Every uncertain input at its low and its high, the whole chain run again for each."""
     def run(a_house, a_year):
@@ -84,17 +85,18 @@ def _effects(chain: _Chain, filled: House, house: House, year: TypicalYear,
 
     production, bills, _ = chain.run(house, year, assumed)
 
-    def effect(key, label, texts, low, high, source, ask, remark=""):
+    def effect(key, label, texts, low, high, source, ask, remark="", verdicts=None):
         kwh, value, back = zip(low[:3], high[:3], strict=True)
         over = (low[3], high[3]) if key in DEPOSIT else None   # these move nothing but the comparison with a deposit
-        return Effect(key, label, *texts, kwh, value, back, abs(value[1] - value[0]), source, ask, remark, over)
+        return Effect(key, label, *texts, kwh, value, back, abs(value[1] - value[0]), source, ask, remark, over, verdicts)
 
     for a in assumptions:
         if a.low is None or a.high is None:
             continue
-        low, high = (run(_with(filled, house, a, end, assumptions), year) for end in (a.low, a.high))
-        yield effect(a.path, a.label, [_value_text(v, a.unit) for v in (a.value, a.low, a.high)], low, high, a.source, a.ask,
-                     a.remark)
+        ends = [_with(house, a, end, assumptions) for end in (a.low, a.high)]
+        low, high = (run(end, year) for end in ends)
+        yield effect(a.path, a.label, [show_input(v, a.unit) for v in (a.value, a.low, a.high)], low, high, a.source, a.ask,
+                     a.remark, tuple(connect(end, assumed).verdict for end in ends) if a.path in TURNS_VERDICT else None)
 
     for moved in given_but_uncertain(house, assumed):
         low, high = (run(end, year) for end in (moved.low, moved.high))
@@ -106,38 +108,28 @@ def _effects(chain: _Chain, filled: House, house: House, year: TypicalYear,
         yield effect("use.hours", "Hours in which power is used", (f"the shape “{bills.shape_name}”", f"{points} less used at once",
                      f"{points} more used at once"), low, high, bills.shape_source, "Ask the utility for hourly readings of a year.")
 
-    reach = SUN_Z * year.weather_sigma
+    reach = Z_NINE_IN_TEN * year.weather_sigma
     low, high = (run(house, year.brighter(1 + side * reach)) for side in (-1, 1))
     yield effect("weather.sun", "Sunshine of the place", ("as in " + year.name, f"{100 * reach:.0f} % less", f"{100 * reach:.0f} % more"),
                  low, high, "; ".join(year.sources), "A measured weather file for the place, or the yearly output of an array nearby.")
-    low, high = (run(house, year.warmer(side * SUN_Z * year.air_error_k)) for side in (1, -1))
-    reach_k = show(SUN_Z * year.air_error_k, "K", 1)
+    low, high = (run(house, year.warmer(side * Z_NINE_IN_TEN * year.air_error_k)) for side in (1, -1))
+    reach_k = show(Z_NINE_IN_TEN * year.air_error_k, "K", 1)
     yield effect("weather.air", "Air temperature of the place", ("as in " + year.name, reach_k + " warmer", reach_k + " cooler"),
                  low, high, "; ".join(year.sources), "A measured weather file for the place.")
 
 
-def _with(filled: House, house: House, assumption: Assumption, value, assumptions) -> House:
+def _with(house: House, assumption: Assumption, value, assumptions: tuple[Assumption, ...]) -> House:
     """The house with one assumption changed, and with what follows from the size following it."""
     if assumption.path == SIZE:
         changed = resized(house, value)
     else:
         changed = with_assumption(house, assumption, value)
     if assumption.path in (SIZE, "array.module_w", "money.price_per_w"):
-        for follower in assumptions:   # sizes and prices that were assumed from the size are assumed anew
-            if follower.path in ("array.inverter_kw", "money.inverter_replacement", "money.upkeep_per_kw_year") and (
-                    follower.path != "money.upkeep_per_kw_year" or not filled.money.upkeep_per_kw_year):
+        for follower in assumptions:
+            if follower.follows_size:
                 changed = changed.replaced(follower.path, None)
         changed = size(changed, lambda h, face: 0.0).house
     return changed
-
-
-def _value_text(value, unit: str) -> str:
-    """An input as it was written, not rounded as a result would be: 2.15 %, 15 year."""
-    if not isinstance(value, (int, float)):
-        return str(value)
-    if is_money(unit):
-        return show(float(value), unit)
-    return show(float(value), unit, next((d for d in range(4) if abs(value - round(value, d)) < 1e-9), 2))
 
 
 def _all_figures(*parts) -> dict[str, Figure]:

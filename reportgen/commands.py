@@ -29,6 +29,10 @@ def main(arguments: list[str] | None = None) -> int:
     except BrokenPipeError:      # the reader of a pipe went away, as `| head` does
         sys.stdout = None
         return SOME_FAILED
+    except OSError as error:     # a name too long, a folder that may not be read, a full disk
+        where = f" ({Path(error.filename).name[:80]})" if error.filename else ""
+        print(f"reportgen {asked.command}: {error.strerror or error}{where}", file=sys.stderr)
+        return WRONG_USE
 
 
 def _parser(given: list[str]) -> argparse.ArgumentParser:
@@ -97,13 +101,17 @@ def _refuse_unless_new(path: Path) -> None:
         raise WrongUse(f"{path} is there already and is not written over; give another name")
 
 
+def _add_paths(command) -> None:
+    command.add_argument("paths", nargs="*", type=Path, metavar="PATH", default=[SITES],
+                         help="a house file, a batch (folder of house files) or a folder of batches; sites/ if left out")
+
+
 def _add_check(commands) -> None:
     command = commands.add_parser(
         "check", help="say what is wrong in house files and what was assumed; builds nothing",
         description="Reads house files and says every problem at once, with file, line and column. For a file without "
                     "problems it says what is assumed for each missing fact and how to find it out. Builds nothing.")
-    command.add_argument("paths", nargs="*", type=Path, metavar="PATH", default=[SITES],
-                         help="a house file, a batch (folder of house files) or a folder of batches; sites/ if left out")
+    _add_paths(command)
     command.set_defaults(run=_check)
 
 
@@ -129,8 +137,7 @@ def _add_make(commands) -> None:
         "make", help="build the reports of all houses",
         description="Builds a web page and a PDF for each house, and one page over all houses for the coach. A house that "
                     "has not changed is not built again; a house that fails does not stop the others.")
-    command.add_argument("paths", nargs="*", type=Path, metavar="PATH", default=[SITES],
-                         help="a house file, a batch (folder of house files) or a folder of batches; sites/ if left out")
+    _add_paths(command)
     command.add_argument("--to", type=Path, metavar="FOLDER", default=OUTPUT, help="where to build; output/ if left out")
     command.set_defaults(run=_make)
 

@@ -114,6 +114,15 @@ def _with_unit(number: str, unit: str) -> str:
     return number + ("" if unit == "°" else SPACE) + unit
 
 
+def show_input(value, unit: str) -> str:
+    """An input as it was written, not rounded as a result would be: '2.15 %', '15 years', '$3.25 per W', 'close roof'."""
+    if not isinstance(value, (int, float)):
+        return str(value)
+    if is_money(unit):
+        return show(float(value), unit)
+    return show(float(value), unit, next((d for d in range(4) if abs(value - round(value, d)) < 1e-9), 2))
+
+
 def span(low: float, high: float, unit: str) -> str:
     """'6,100 to 7,900 kWh'. Both ends are rounded alike, as coarsely as the larger one deserves."""
     places = digits_for(max(abs(low), abs(high)), unit)

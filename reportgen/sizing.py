@@ -111,7 +111,7 @@ def _cover_the_use(house: House, yield_per_module) -> tuple[House, Assumption]:
         "Number of modules", total, max(1, round(total * 0.75)), max(1, min(most, round(total * 1.25))), "modules",
         f"as many {house.array.module_w:g} W modules as cover a year's use of {house.use.year_kwh:,.0f} kWh{capped}, "
         "the sunniest face first; nothing kept clear of chimneys or for fire access yet", SEEN_ON,
-        "Measure the roof faces, and ask each seller for a drawing.")
+        "Take the faces' sizes from plans or pace them out on the ground, and ask each seller for a drawing.")
 
 
 def resized(house: House, total: int) -> House:
@@ -133,7 +133,7 @@ def _what_follows(house: House) -> tuple[House, tuple[Assumption, ...]]:
         nonlocal house
         middle, low, high = values
         house = house.replaced(path, middle)
-        made.append(Assumption(path, (path,), label, middle, low, high, unit, source, SEEN_ON, ask))
+        made.append(Assumption(path, (path,), label, middle, low, high, unit, source, SEEN_ON, ask, follows_size=True))
 
     array = house.array
     if array.inverter_kw is None:

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reportgen.figures import MINUS, show, significant, span, years_span
+from reportgen.figures import MINUS, show, show_input, significant, span, years_span
 
 NB = " "
 
@@ -72,3 +72,11 @@ def test_the_package_offers_assess_as_a_function_whatever_was_imported_before():
 
     assert callable(reportgen.assess) and reportgen.assess is reportgen.chain.assess
     assert callable(reportgen.load_house)
+
+
+@pytest.mark.parametrize(("value", "unit", "text"), [
+    (2.15, "%", f"2.15{NB}%"), (15, "years", f"15{NB}years"), (-0.36, "%/°C", f"{MINUS}0.36{NB}%/°C"), ("ground", "", "ground"),
+    (3.25, "USD/W", "$3.25 per W"),
+])
+def test_an_input_is_shown_as_it_was_written(value, unit, text):
+    assert show_input(value, unit) == text

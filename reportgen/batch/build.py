@@ -79,7 +79,7 @@ def _build(job: Job, new: Path) -> Record:
     if described.problems:
         return failed_description(job.slug, described)
     hashed = fingerprint(job.slug, described.inputs, job.batch_folder, job.program, job.with_pdf)
-    year = chain.read_year(described.house, job.batch_folder)
+    year = _year(chain, described, job)
     assessment = chain.assess(described.house, year)
     shutil.rmtree(new, ignore_errors=True)
     new.mkdir(parents=True)
@@ -87,6 +87,20 @@ def _build(job: Job, new: Path) -> Record:
     good = Good(hashed, file_bytes(new), has_pdf, chain.findings(assessment))
     move_into_place(new, job.target)
     return Record(job.slug, MADE, () if has_pdf else (NO_PDF,), good)
+
+
+def _year(chain: SolarChain, described, job: Job):
+    """The year of weather; what it cannot serve is told with the line that names the place or the file."""
+    from reportgen.climate.errors import ClimateError
+    try:
+        return chain.read_year(described.house, job.batch_folder)
+    except ClimateError as error:
+        key = "weather.file" if described.house.weather.file else "place.latitude"
+        spot = described.where.get(key) or described.where.get("place")
+        if spot is None:
+            raise
+        file, line, column = spot
+        raise ClimateError(f"{file}:{line}:{column}: {key}: {error}") from None
 
 
 def failed_description(slug: str, described) -> Record:

@@ -21,7 +21,7 @@ def findings(found: Assessment) -> Findings:
         net_present_value_text=payback.net_present_value.span_text() or payback.net_present_value.text(),
         payback_low_years=_number(years.low), payback_high_years=_number(years.high),
         payback_text=years_span(years.low, years.high, payback.horizon_years),
-        connection=found.connection.verdict)
+        connection=found.connection.verdict if found.connection.judged else "not judged")
 
 
 def _number(value) -> float | None:

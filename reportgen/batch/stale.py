@@ -14,7 +14,7 @@ from reportgen import __version__
 from reportgen.report.assets import PACKAGE, templates_folder
 
 LIBRARIES = ("fonttools", "jinja2", "markdown", "matplotlib", "nh3", "numpy", "numpy-financial", "pandas", "pvlib",
-             "pydantic", "pydyf", "scipy", "timezonefinder", "weasyprint")
+             "pydantic", "pydyf", "pyyaml", "scipy", "shapely", "timezonefinder", "tzdata", "weasyprint")
 
 
 @cache

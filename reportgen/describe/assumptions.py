@@ -26,6 +26,7 @@ class Assumption:
     seen_on: str
     ask: str                   # how to find out; "" where nobody can
     remark: str = ""           # why nothing can be found out
+    follows_size: bool = False # assumed anew where the array's size or price is another
 
 
 @cache
@@ -44,6 +45,8 @@ def complete(house: House) -> tuple[House, tuple[Assumption, ...]]:
         if row.get("where", "anywhere") not in ("anywhere", "US" if house.place.in_us else "elsewhere"):
             continue
         if "unless" in row and _get(house, row["unless"]) is not None:
+            continue
+        if "needs" in row and _get(house, row["needs"]) is None:
             continue
         empty = tuple(p for p in _expand(house, row["path"]) if _get(house, p) is None)
         if not empty:

@@ -12,7 +12,8 @@ UNITS = (
     ("price_per_kwh", "money per kWh"), ("price_per_w", "money per watt"), ("per_kw_year", "money per kW and year"),
     ("_per_month", "money a month"), ("_per_year", "money a year"), ("_kwh", "kWh"), ("_kw", "kW"), ("_deg", "degrees"),
     ("latitude", "degrees"), ("longitude", "degrees"), ("_ft", "feet"), ("_m", "metres"), ("_a", "amperes"), ("_v", "volts"),
-    ("_w", "watts"), ("_c", "°C"), ("years_left", "years"), ("installed_price", "money"), ("inverter_replacement", "money"),
+    ("_w", "watts"), ("_c", "°C"), ("years_left", "years"), ("installed_price", "money"), ("inverter_replacement", "money"), ("per_module", "money"),
+    ("inverter_years", "years"),
 )
 PATTERNS = {
     "^[A-Z]{2}$": 'a code of two capital letters in quotes, such as "US",',

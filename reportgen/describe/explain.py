@@ -7,7 +7,7 @@ import re
 from reportgen.describe import expected
 from reportgen.describe.assumptions import Assumption
 from reportgen.describe.load import Described
-from reportgen.figures import show
+from reportgen.figures import show_input
 
 LONGEST_SOURCE = 90
 # Not assumed where missing: the report then proposes or leaves open. Asked for in this order.
@@ -44,22 +44,16 @@ def facts_read(described: Described) -> int:
 
 
 def _line(a: Assumption) -> str:
-    value = _value(a.value, a.unit)
+    value = show_input(a.value, a.unit)
     if a.low is None or a.high is None:
         reach = ""
     elif isinstance(a.value, (int, float)):
         low, high = sorted((a.low, a.high))
-        reach = f" (range {_value(low, a.unit)} to {_value(high, a.unit)})"
+        reach = f" (range {show_input(low, a.unit)} to {show_input(high, a.unit)})"
     else:
         other = next(end for end in (a.low, a.high) if end != a.value)
         reach = f" (or {other})"
     return f"- {a.label}: {value}{reach}; {_short(a.source)}"
-
-
-def _value(value, unit: str) -> str:
-    if not isinstance(value, (int, float)):
-        return str(value)
-    return show(float(value), unit)
 
 
 def _short(source: str) -> str:
@@ -71,7 +65,7 @@ def _size_to_come(described: Described) -> str:
     array, faces = described.house.array, described.house.roof
     if array.array_kw or array.module_count or any(face.module_count is not None for face in faces):
         return ""
-    return "- Size of the array: not said; the report tries every size that fits and proposes one"
+    return "- Size of the array: not said; as many modules as cover the year's use, as far as the faces hold them"
 
 
 def _unsaid_here(described: Described, path: str) -> bool:

@@ -39,6 +39,11 @@ def _twelve(value):
     return [value] * 12 if isinstance(value, (int, float)) and not isinstance(value, bool) else value
 
 
+def to_tenths(degrees: float) -> float:
+    """Rounded to 0.1 degree (about 10 km), so that no report can lead to a house."""
+    return round(degrees, 1)
+
+
 Day = Annotated[date, BeforeValidator(_day)]
 Percent = Annotated[float, Field(ge=0, le=100)]
 Money = Annotated[float, Field(ge=0)]

@@ -20,6 +20,7 @@ from reportgen.describe.problems import MOST_SHOWN, HouseFileError, Problem, dot
 from reportgen.describe.yaml_reader import Spot, read_yaml
 
 TARIFFS = "tariffs"
+WHOLE_TARIFF = {"price_per_kwh", "fixed_per_month", "export"}   # a plan of its own, not a change to the batch's
 
 
 @dataclass(frozen=True)
@@ -115,7 +116,9 @@ class _Reading:
                            "and roof, each followed by a colon")
             return None
         named = self._resolve_tariff(said.data, said.where)
-        defaults, where_defaults = self._defaults(keep_tariff=not named)
+        inline = said.data.get("tariff")
+        alone = named or (isinstance(inline, dict) and WHOLE_TARIFF <= inline.keys())
+        defaults, where_defaults = self._defaults(keep_tariff=not alone)
         data, self.where = merged(said.data, defaults, said.where, where_defaults)
         data = without_nothing(data)
         said_at = set(_paths(data, ()))
@@ -138,7 +141,7 @@ class _Reading:
         self._keep(batch.path, batch.problems, batch.broken, batch.complete)
         if keep_tariff:
             self._resolve_tariff(batch.defaults, batch.where)
-        else:   # a tariff named by the house stands alone: nothing of another plan is mixed in
+        else:   # a tariff of the house's own stands alone: nothing of another plan is mixed in
             batch.defaults.pop("tariff", None)
         return batch.defaults, batch.where
 

@@ -57,8 +57,29 @@ def _carry(path, value, source, where) -> None:
             _carry(path + (i,), inner, source, where)
 
 
+# What a batch says of its own place, and in its own money: it does not hold for a house elsewhere.
+OF_THE_PLACE = ("town", "state", "elevation_m", "time_zone", "design_low_c")
+IN_ITS_MONEY = ("currency", "installed_price", "price_per_w", "upkeep_per_kw_year", "inverter_replacement", "refit_per_module")
+
+
+def _of_another_place(house: dict, defaults: dict) -> dict[str, set[str]]:
+    said, base = house.get("place"), defaults.get("place")
+    if not (isinstance(said, dict) and isinstance(base, dict)):
+        return {}
+    gone: dict[str, set[str]] = {}
+    if any(key in said and said[key] != base.get(key) for key in ("latitude", "longitude", "country")):
+        gone["place"] = set(OF_THE_PLACE)
+    if "country" in said and said["country"] != base.get("country"):
+        gone["money"] = set(IN_ITS_MONEY)
+    return gone
+
+
 def _without_rivals(house: dict, defaults: dict) -> dict:
     out = dict(defaults)
+    for section, keys in _of_another_place(house, defaults).items():
+        if isinstance(out.get(section), dict):
+            out[section] = {k: v for k, v in out[section].items() if k not in keys}
+    defaults = dict(out)
     for section, said in house.items():
         base = defaults.get(section)
         if not (isinstance(said, dict) and isinstance(base, dict)):

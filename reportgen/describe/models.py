@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from reportgen.describe.equipment import Array, Losses
 from reportgen.describe.fields import (
@@ -21,7 +21,9 @@ from reportgen.describe.fields import (
     TwelveKwh,
     at_most_one,
     exactly_one,
+    to_tenths,
 )
+from reportgen.describe.places_known import countries, is_time_zone
 from reportgen.describe.roof import RoofFace
 from reportgen.describe.weather import Weather
 
@@ -29,18 +31,28 @@ from reportgen.describe.weather import Weather
 class Place(Section):
     town: ShortText | None = None
     """Town and region as the report shows them. Not used to find the place: `draft` looks the place up."""
-    latitude: Annotated[float, Field(ge=-90, le=90)]
+    latitude: Annotated[float, Field(ge=-90, le=90), AfterValidator(to_tenths)]
     """Degrees, north positive, rounded to 0.1 (about 10 km) so that no house is named."""
-    longitude: Annotated[float, Field(ge=-180, le=180)]
+    longitude: Annotated[float, Field(ge=-180, le=180), AfterValidator(to_tenths)]
     """Degrees, east positive, rounded to 0.1."""
     country: Annotated[str, Field(pattern="^[A-Z]{2}$")]
     """Two-letter country code (ISO 3166), in quotes, for example "US"."""
     state: ShortText | None = None
-    """State or region; decides which dated laws may apply."""
+    """State or region, as the report shows it."""
     elevation_m: Annotated[float, Field(ge=-450, le=6000)] | None = None
     """Height above sea level in metres; looked up on a coarse map where missing."""
     time_zone: ShortText | None = None
     """IANA name, for example "America/New_York"; follows from the place where missing."""
+
+    @model_validator(mode="after")
+    def _check(self):
+        if self.country not in countries():
+            raise ValueError(f'"{self.country}" is no country code of ISO 3166; two letters are expected, for example "US" '
+                             'or "GB"')
+        if self.time_zone is not None and not is_time_zone(self.time_zone):
+            raise ValueError(f'the time zone "{self.time_zone}" is not known; an IANA name is expected, for example '
+                             '"America/New_York", or leave it out: it follows from the place')
+        return self
 
     @property
     def in_us(self) -> bool:
@@ -144,8 +156,10 @@ class Payment(Section):
     """Cleaning, checks and small repairs, per kW and year, in today's money."""
     inverter_replacement: Money | None = None
     """Price of a new inverter, in today's money."""
-    inverter_replacement_year: Annotated[int, Field(ge=1, le=40)] | None = None
+    inverter_years: Annotated[int, Field(ge=1, le=40)] | None = None
     """Years that an inverter serves; it is bought anew each time they are over."""
+    refit_per_module: Money | None = None
+    """Price of lifting and refitting one module when the roof is renewed, in today's money."""
     price_growth_percent: Annotated[float, Field(ge=-10, le=15)] | None = None
     """Growth of the electricity price a year, nominal."""
     inflation_percent: Annotated[float, Field(ge=-5, le=20)] | None = None

@@ -27,7 +27,7 @@ from reportgen.interconnection.source_circuit import SourceCircuit, source_circu
 from reportgen.interconnection.ways import not_checked, ways_to_fit
 from reportgen.interconnection.wording import amps, digits_to_tell_apart, listed, lower
 
-POSITION = "electrical.source_position"
+POSITION, INVERTER = "electrical.source_position", "array.inverter_kw"
 POSITION_ASSUMED = ("Nobody has said where the solar breaker would sit; the far end was assumed. Look whether two "
                     "spaces opposite the main breaker are free, and take a photo.")
 WHO_DECIDES = "The inspector, the utility and a licensed electrician decide."
@@ -38,7 +38,7 @@ def connect(house: House, assumed: Collection[str] = ()) -> Connection:
 
     `house` should be `complete`d and have its inverter size (``array.inverter_kw`` or ``array.inverter_a``); without a
     size the verdict is "cannot say" and the largest inverter is still given. `assumed`: paths that were filled in
-    rather than said; only ``electrical.source_position`` matters here. Raises nothing for facts that are missing.
+    rather than said; ``electrical.source_position`` and ``array.inverter_kw`` matter here. Raises nothing for facts that are missing.
     """
     reason = _why_not_judged(house)
     if reason:
@@ -53,10 +53,11 @@ def connect(house: House, assumed: Collection[str] = ()) -> Connection:
         panel = _panel(house, circuit, [s.output_a for s in sources if s.counts], assumed)
         checks = tuple(check_rule(panel, rule) for rule in busbar_rules())
     largest, largest_kw, more = _largest(house, panel)
-    verdict, sentence = _verdict(house, circuit, panel, checks, largest, largest_kw)
+    verdict, sentence = _verdict(house, circuit, panel, checks, largest, largest_kw, assumed)
     stops = sorted({s.kind for s in house.electrical.sources} & set(NEEDS_STOP_NOTE), reverse=True)
     if stops:
-        sentence += f" Stop: a {' and a '.join(stops)} is on this panel; an electrician looks at that first."
+        sentence += (f" Stop: a {' and a '.join(stops)} {'is' if len(stops) == 1 else 'are'} on this panel; an electrician "
+                     "looks at that first.")
     figures = (circuit.current, circuit.device, *circuit.branches, *source_figures,
                *(c.margin_a for c in checks if c.margin_a), largest, largest_kw, *more)
     known = tuple(f for f in figures if f.value is not None)
@@ -135,7 +136,7 @@ def _missing(house: House, circuit: SourceCircuit) -> tuple[list[str], list[str]
 
 
 def _verdict(house: House, circuit: SourceCircuit, panel: Panel | None, checks: tuple[Check, ...],
-             largest: Figure, largest_kw: Figure) -> tuple[str, str]:
+             largest: Figure, largest_kw: Figure, assumed: Collection[str]) -> tuple[str, str]:
     if busbar_below_main(house):
         return CANNOT_SAY, (f"Cannot say: the busbar's rating of {amps(house.electrical.busbar_a)} is below its main "
                             f"breaker of {amps(house.electrical.main_breaker_a)}. "
@@ -144,7 +145,7 @@ def _verdict(house: House, circuit: SourceCircuit, panel: Panel | None, checks: 
     if facts:
         known = f" {_sums_without_edition(panel, checks)}" if panel and panel.new_a is not None else ""
         return CANNOT_SAY, f"Cannot say without {listed(facts)}: {listed(asks)}.{known}"
-    size = _size(house, circuit, panel)
+    size = _size(house, circuit, panel, assumed)
     passed = [rule for rule, check in zip(busbar_rules(), checks, strict=True) if check.verdict == FITS]
     if passed:
         rule = passed[0]  # the table's order: the rule with the fewest conditions first
@@ -157,12 +158,13 @@ def _verdict(house: House, circuit: SourceCircuit, panel: Panel | None, checks: 
     return DOES_NOT_FIT, _does_not_fit(size, panel, checks, largest, largest_kw)
 
 
-def _size(house: House, circuit: SourceCircuit, panel: Panel) -> str:
+def _size(house: House, circuit: SourceCircuit, panel: Panel, assumed: Collection[str]) -> str:
     digits = digits_to_tell_apart(margin_a(panel, best_rule(panel, as_installed=False)))
     volts = house.electrical.service_v or 240
     kilowatts = house.array.inverter_kw if house.array.inverter_kw is not None else circuit.current_a * volts / 1000.0
     read = " by the data sheet" if house.array.inverter_a is not None else ""
-    return f"New inverters of {show(kilowatts, 'kW')} ({amps(circuit.current_a, digits)}{read}, {volts} V)"
+    size = f"New inverters of {show(kilowatts, 'kW')} ({amps(circuit.current_a, digits)}{read}, {volts} V)"
+    return size + (", a size that was assumed," if INVERTER in assumed and not read else "")
 
 
 def _does_not_fit(size: str, panel: Panel, checks: tuple[Check, ...], largest: Figure, largest_kw: Figure) -> str:

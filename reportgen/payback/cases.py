@@ -16,7 +16,7 @@ from reportgen.payback.present_value import internal_rate, paid_back_in, present
 from reportgen.payback.result import CashCase, CashYear
 from reportgen.production.degradation import degradation_factor
 from reportgen.production.result import Production
-from reportgen.sizing import dc_kw, installed_price
+from reportgen.sizing import dc_kw, installed_price, module_total
 
 HORIZON_YEARS = 25
 # Where the growth is given, the reach of NIST's 2025 outlook is put around it: real −0.5, 0 and +1 % (see the row
@@ -87,8 +87,14 @@ def meter(house: House, use_hours: np.ndarray, sun_hours: np.ndarray, case: Case
 
 def replacement_years(house: House) -> tuple[int, ...]:
     """Years in which a new inverter is bought: each time the last one has served its years, but not in the last year."""
-    every = house.money.inverter_replacement_year
+    every = house.money.inverter_years
     return tuple(range(every, HORIZON_YEARS, every)) if every else ()
+
+
+def refit_year(house: House) -> int | None:
+    """The year in which the roof's covering is renewed and the array lifted; None where not known or beyond the horizon."""
+    left = house.building.roof_years_left
+    return None if left is None or round(left) >= HORIZON_YEARS else max(1, round(left))
 
 
 def cash_columns(house: House, inputs: CaseInputs, path: MeterPath) -> CashColumns:
@@ -99,6 +105,9 @@ def cash_columns(house: House, inputs: CaseInputs, path: MeterPath) -> CashColum
     replacement = np.zeros(HORIZON_YEARS)
     for year in replacement_years(house):
         replacement[year - 1] = (house.money.inverter_replacement or 0.0) * others[year - 1]
+    refit = refit_year(house)
+    if refit:
+        replacement[refit - 1] += (house.money.refit_per_module or 0.0) * module_total(house) * others[refit - 1]
     incentive = sum((np.array(f.by_year) for f in find_incentives(house, inputs.price, HORIZON_YEARS)),
                     np.zeros(HORIZON_YEARS))
     return CashColumns(bills_before(house.tariff, path, prices), bills_after(house.tariff, path, prices),

@@ -16,6 +16,7 @@ from reportgen.payback.cases import (
     cash_case,
     cash_columns,
     meter,
+    refit_year,
     replacement_years,
     three_cases,
 )
@@ -23,7 +24,7 @@ from reportgen.payback.incentives import credit_not_counted, find_incentives
 from reportgen.payback.present_value import present_value
 from reportgen.payback.result import CashCase, Payback
 from reportgen.production.result import Production
-from reportgen.sizing import dc_kw
+from reportgen.sizing import dc_kw, module_total
 
 GROWTHS_PERCENT = (-1.0, 0.0, 1.0, 3.0, 4.0)   # beside the middle; 4 % is above every outlook seen
 GROWTH_WARNING_PERCENT = 4.0
@@ -226,21 +227,31 @@ def _notes(house: House, has_open_credit: bool) -> tuple[str, ...]:
               f"inverter by {money.inflation_percent:g} %. Nobody can know either."),
              ("Years are counted as calendar years with the array running from 1 January of the first"
               + (", the bank empty." if house.tariff.export == "one-to-one" else ".")),
-             ("Left out: a loan, any work on the panel or the service, insurance, property tax, lifting the array for a new "
-              "roof, taking it down at the end, the value of the house, moving away, and power cuts. Most of these cost.")]
+             ("Left out: a loan, any work on the panel or the service, insurance, property tax, "
+              "taking the array down at the end, the value of the house, moving away, and power cuts. Most of these cost.")]
     if money.price_growth_percent > GROWTH_WARNING_PERCENT:
         notes.append(f"A growth of {money.price_growth_percent:g} % a year is above every outlook seen. Look at the "
                      "lower rows of the growth table before deciding.")
     if money.upkeep_per_kw_year is None:
         notes.append("No upkeep is counted: none is written and none is assumed here.")
     years = [str(year) for year in replacement_years(house)]
-    if money.inverter_replacement is None or money.inverter_replacement_year is None:
+    if money.inverter_replacement is None or money.inverter_years is None:
         notes.append("No new inverter is counted: no price or year for one is written and none is assumed here.")
     elif not years:
-        notes.append(f"The inverter's {money.inverter_replacement_year} years reach the end of the {HORIZON_YEARS} years "
+        notes.append(f"The inverter's {money.inverter_years} years reach the end of the {HORIZON_YEARS} years "
                      "counted; no new one is.")
     else:
         notes.append(f"A new inverter (all units of it) is counted in year {' and in year '.join(years)}.")
+    refit = refit_year(house)
+    if refit and money.refit_per_module:
+        notes.append(f"The roof is renewed in year {refit} by the roofer's word: lifting and refitting "
+                     f"{module_total(house)} modules is counted then, the output lost meanwhile is not.")
+    elif refit:
+        notes.append(f"The roof is renewed in year {refit} by the roofer's word; lifting the array for it is not counted, "
+                     "since no price for it is written.")
+    else:
+        notes.append("Lifting the array for a new roof is not counted"
+                     + ("." if house.building.roof_years_left is not None else ": how long the covering lasts is not known."))
     if not house.place.in_us:
         notes.append("No incentives are known to this report outside the United States; none is counted."
                      + (" The federal credit in the house file is United States law." if money.federal_credit_percent else ""))

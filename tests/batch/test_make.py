@@ -124,7 +124,7 @@ def test_failures_are_one_line_each_and_stop_no_neighbour(workshop):
     assert not outcome.is_well
     assert states(outcome) == {"ash": FAILED, "elm": FAILED, "fir": FAILED, "oak": MADE}
     assert outcome.records["ash"].failures == (
-        "ash: no year of sun is known at 36.1, -79.8; write weather: source: file",)
+        "ash: ash.yaml:3:9: place.latitude: no year of sun is known at 36.1, -79.8; write weather: source: file",)
     assert "a fault in the program" in outcome.records["elm"].failures[0]
     assert "KeyError" in (workshop.built / ".state" / "elm.fault.txt").read_text(encoding="utf-8")
     assert any("fir.yaml:2:" in line for line in outcome.records["fir"].failures)

@@ -92,7 +92,7 @@ def test_a_place_without_a_written_time_zone_keeps_standard_time_and_says_so():
 
 
 def test_an_unknown_time_zone_is_named_with_what_is_expected():
-    with pytest.raises(ValueError, match='place.time_zone is "America/Nowhere"; expected an IANA name'):
+    with pytest.raises(ValueError, match='the time zone "America/Nowhere" is not known; an IANA name is expected'):
         _use(place={"time_zone": "America/Nowhere"})
 
 

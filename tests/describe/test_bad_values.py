@@ -192,7 +192,7 @@ def test_no_wording_of_the_validator_comes_through():
     odd = [None, True, 3, -1, 1e12, math.nan, math.inf, "x", "", "y" * 200, [], [1] * 11, [1] * 13, ["a"] * 12, {}, {"a": 1}, 1.5]
     shape = {"place": ("latitude", "country", "state"), "use": ("annual_kwh", "monthly_kwh", "shape"),
              "tariff": ("price_per_kwh", "read_on", "reset_month"), "array": ("module_count", "array_kw"),
-             "electrical": ("edition", "sources", "busbar_a"), "money": ("currency", "inverter_replacement_year")}
+             "electrical": ("edition", "sources", "busbar_a"), "money": ("currency", "inverter_years")}
     kinds = set()
     for value in odd:
         data = {section: dict.fromkeys(keys, value) for section, keys in shape.items()} | {"name": value, "roof": [

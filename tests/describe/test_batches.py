@@ -189,3 +189,21 @@ def test_a_tariff_behind_a_link_out_of_the_batch_is_refused(lane, tmp_path):
 def test_a_weather_file_that_is_not_there(lane):
     assert lane.texts(HOUSE + "weather: {source: file, file: no.csv}\n") == [
         "elm.yaml:5:25: weather.file: found 'no.csv'; there is no such file in the batch folder"]
+
+
+def test_a_whole_tariff_of_the_house_takes_nothing_from_the_batchs(lane):
+    tariff = lane.load(HOUSE + "tariff: {price_per_kwh: 0.2, fixed_per_month: 5, export: one-to-one}\n").house.tariff
+    assert (tariff.name, tariff.reset_month, tariff.leftover_price_per_kwh) == (None, None, None)
+
+
+def test_a_house_elsewhere_takes_neither_clock_nor_height_nor_money_from_its_batch(batch):
+    shared = ("defaults:\n  place: {town: Marlow Fork, latitude: 36.1, longitude: -79.8, country: \"US\", elevation_m: 250,\n"
+              "    time_zone: America/New_York}\n  money: {currency: USD, installed_price: 5000, discount_percent: 5}\n")
+    text = ("name: Elsewhere\nreport_day: 2026-11-25\nplace: {latitude: 52.0, longitude: 5.3, country: \"NL\"}\n"
+            "roof: [{facing: south, slope_deg: 30}]\nuse: {annual_kwh: 3000}\n"
+            "tariff: {price_per_kwh: 0.3, fixed_per_month: 5, export: one-to-one}\n")
+    assert any("money.currency" in p.text() for p in batch.load(text, batch=shared).problems)
+    described = batch.load(text + "money: {currency: EUR, installed_price: 4000}\n", batch=shared)
+    place, money = described.house.place, described.house.money
+    assert (place.town, place.elevation_m, place.time_zone) == (None, None, None)
+    assert (money.installed_price, money.discount_percent) == (4000, 5)

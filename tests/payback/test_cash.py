@@ -52,7 +52,7 @@ def test_the_first_year_of_the_cash_has_the_printed_bills_of_the_first_year():
 
 def test_paid_back_means_never_negative_again():
     """A new inverter in year 15 throws the cash below zero once more; the year before does not count."""
-    cheap = {"installed_price": 14_000.0, "inverter_replacement": 6000.0, "inverter_replacement_year": 15}
+    cheap = {"installed_price": 14_000.0, "inverter_replacement": 6000.0, "inverter_years": 15}
     case = paid_back(filled(use={"annual_kwh": 30_000}, money=cheap), SUN).middle
     assert case.years[14].cumulative > 0 > case.years[15].cumulative
     assert case.simple_payback_years > 15
@@ -95,7 +95,7 @@ def test_the_deposit_is_the_same_money_after_tax():
 
 def test_an_inverter_is_bought_each_time_the_last_one_has_served():
     def bought(every):
-        money = {"inverter_replacement": 1000.0, "inverter_replacement_year": every}
+        money = {"inverter_replacement": 1000.0, "inverter_years": every}
         return [y.year for y in paid_back(filled(money=money), SUN).middle.years if y.replacement < 0]
     assert (bought(10), bought(15), bought(25), bought(8)) == ([10, 20], [15], [], [8, 16, 24])
 
