@@ -12,20 +12,22 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from reportgen.describe.fields import MONTHS
-from reportgen.figures import show, show_number, span, years_span
+from reportgen.figures import MINUS, show, show_number, span, years_span
 from reportgen.report.assets import templates_folder
 
 _UNIT = re.compile(r"(?<=\d) (?=(?:kWh|kW|kVA|VA|Wh|W|A|V|K|°C|%|m²|ft²|ft|m|h|years?|modules?|hours?|days)(?:[^\w]|$))")
+_MINUS = re.compile(f"{MINUS}(?=[$€£¥])")   # a line may break between the two signs
 _APOSTROPHE = re.compile(r"(?<=\w)'(?=\w|\s|$)")
 _TEXT_TAGS = {"p", "ul", "ol", "li", "strong", "em", "h3"}
 NO_BREAK = "\u00a0"
+JOINED = MINUS + "\u2060"
 STAND_INS = str.maketrans({"\u2011": "-"})   # a sign that the lettering lacks
 
 
 def tied(value):
     """A number and its unit stay on one line: '7,120 kWh' gets a no-break space; apostrophes curl. Markup and other types pass as they are."""
     if isinstance(value, str) and not isinstance(value, Markup):
-        return _UNIT.sub(NO_BREAK, _APOSTROPHE.sub("’", value).translate(STAND_INS))
+        return _UNIT.sub(NO_BREAK, _MINUS.sub(JOINED, _APOSTROPHE.sub("’", value).translate(STAND_INS)))
     return value
 
 

@@ -53,12 +53,12 @@ def read(name: str) -> Read:
 
 
 def words_of(html: str) -> str:
-    return " ".join(" ".join(Read(html).text).split()).replace("\u00a0", " ")
+    return " ".join(" ".join(Read(html).text).split()).replace("\u00a0", " ").replace("\u2060", "")
 
 
 def as_printed(text: str) -> str:
     """A sentence of an Assessment with the page's apostrophes and signs."""
-    return " ".join(str(tied(text)).replace("\u00a0", " ").split())
+    return " ".join(str(tied(text)).replace("\u00a0", " ").replace("\u2060", "").split())
 
 
 @pytest.fixture(params=HOUSES)
@@ -255,6 +255,7 @@ def test_a_misspelled_name_in_a_template_is_an_error():
 
 def test_a_number_and_its_unit_stay_together():
     assert tied("from 7,120 kWh at 0.15 to 40 A") == "from 7,120\u00a0kWh at 0.15 to 40\u00a0A"
+    assert tied("from −$900 to −0.36 %") == "from −\u2060$900 to −0.36\u00a0%"
     assert tied("a 6:12 roof in 2023 and on") == "a 6:12 roof in 2023 and on"
 
 

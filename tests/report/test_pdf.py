@@ -46,7 +46,7 @@ def flat(outline):
 
 
 def page_texts(path) -> list[str]:
-    return [" ".join(p.extract_text().split()) for p in pypdf.PdfReader(path).pages]
+    return [" ".join(p.extract_text().replace("\u2060", "").split()) for p in pypdf.PdfReader(path).pages]
 
 
 def test_it_is_tagged_titled_and_has_a_language(name):
