@@ -144,7 +144,7 @@ def years_span(low: float | None, high: float | None, horizon: int) -> str:
     if ends[1] == math.inf:
         return f"from {ends[0]:.0f} years to not within {horizon}"
     if ends[0] == ends[1]:
-        return f"about {ends[0]:.0f} years"
+        return f"about {ends[0]:.0f} year" + ("" if ends[0] == 1 else "s")
     return f"{ends[0]:.0f} to {ends[1]:.0f} years"
 
 

@@ -30,6 +30,9 @@ class HourlyUse:
     notes: tuple[str, ...]     # what was assumed, for the reader
 
 
+TROPICS_DEG = 23.4   # between the tropics there is no summer or winter to speak of
+
+
 def use_hours(house: House, utc_offset_h: float) -> HourlyUse:
     """Use in each hour of the year [kWh], in local standard time.
 
@@ -48,7 +51,7 @@ def use_hours(house: House, utc_offset_h: float) -> HourlyUse:
         notes.append(month_note)
     if clock_note:
         notes.append(clock_note)
-    if south:
+    if house.place.latitude < -TROPICS_DEG:
         notes.append("The shape comes from the northern half of the world; its seasons are taken half a year later here.")
     return HourlyUse(hours, name, _shapes()[name][1], tuple(notes))
 

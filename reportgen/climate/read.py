@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from reportgen.climate.errors import ClimateError
 from reportgen.climate.site import elevation_of, zone_at
 from reportgen.climate.typical_year import TypicalYear
 from reportgen.describe.models import House
+from reportgen.describe.places_known import countries_of_zone
 
 
 def located(house: House) -> House:
@@ -15,11 +17,22 @@ def located(house: House) -> House:
     Raises ClimateError where no time zone is known at the place.
     """
     place = house.place
+    _refuse_other_country(place.latitude, place.longitude, place.country)
     if place.elevation_m is None:
         house = house.replaced("place.elevation_m", elevation_of(place.latitude, place.longitude))
     if place.time_zone is None:
         house = house.replaced("place.time_zone", zone_at(place.latitude, place.longitude))
     return house
+
+
+def _refuse_other_country(latitude: float, longitude: float, country: str) -> None:
+    """A lost minus sign puts a house on another continent: the clock of the place must be one of the country's."""
+    zone = zone_at(latitude, longitude)
+    here = countries_of_zone(zone)
+    if here and country not in here:
+        raise ClimateError(f"the clock at {latitude}, {longitude} is {zone}, which is not of the country \"{country}\". Check both "
+                           "numbers (north and east are positive; all of the United States has a longitude below zero) and "
+                           "the country.")
 
 
 def read_year(house: House, folder: Path) -> TypicalYear:

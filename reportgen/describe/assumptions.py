@@ -44,6 +44,8 @@ def complete(house: House) -> tuple[House, tuple[Assumption, ...]]:
     for row in _table():
         if row.get("where", "anywhere") not in ("anywhere", "US" if house.place.in_us else "elsewhere"):
             continue
+        if not row.get("from_latitude", 0) <= abs(house.place.latitude) < row.get("to_latitude", 91):
+            continue
         if "unless" in row and _get(house, row["unless"]) is not None:
             continue
         if "needs" in row and _get(house, row["needs"]) is None:

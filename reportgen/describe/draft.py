@@ -61,12 +61,14 @@ def draft_text(answers: dict) -> str:
         *_export(answers), *_optional("tariff", in_us, ("tariff",), "  "),
     ]
     for section in ("array", "electrical", "building"):
-        if optional := _optional(section, in_us, (section,), "  "):
-            lines += ["", *_comment(OPTIONAL[section][0], ""), f"{section}:", *optional]
+        if optional := _optional(section, in_us, (section,), "  ", answers):
+            said = _said("array.array_kw", answers["array_kw"]) if section == "array" and "array_kw" in answers else []
+            lines += ["", *_comment(OPTIONAL[section][0], ""), f"{section}:", *said, *optional]
     lines += ["", *_comment(OPTIONAL["money"][0], ""), "money:"]
-    if not in_us:
-        lines += [*_said("money.currency", answers["currency"]), *_said("money.installed_price", answers["installed_price"])]
-    lines += _optional("money", in_us, ("money",), "  ")
+    for key in ("currency", "installed_price"):
+        if key in answers:
+            lines += _said(f"money.{key}", answers[key])
+    lines += _optional("money", in_us, ("money",), "  ", answers)
     return "\n".join(lines) + "\n"
 
 
@@ -86,10 +88,10 @@ def _export(answers: dict) -> list[str]:
     return [*_unsaid(("tariff", "reset_month"), "March", "  "), *_unsaid(("tariff", "leftover_price_per_kwh"), "0.03", "  ")]
 
 
-def _optional(section: str, in_us: bool, path: tuple, indent: str) -> list[str]:
+def _optional(section: str, in_us: bool, path: tuple, indent: str, answers: dict | None = None) -> list[str]:
     _, us, elsewhere = OPTIONAL[section]
     chosen = us if in_us or elsewhere == "=" else elsewhere
-    return [line for key, example in chosen for line in _unsaid((*path, key), example, indent)]
+    return [line for key, example in chosen if key not in (answers or ()) for line in _unsaid((*path, key), example, indent)]
 
 
 def _said(dotted: str, value, quoted: bool = True) -> list[str]:

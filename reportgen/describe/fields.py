@@ -6,7 +6,9 @@ import re
 from datetime import date
 from typing import Annotated
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
+
+from reportgen.describe.lettering import in_lettering
 
 COMPASS_DEG = {
     "north": 0.0, "north-north-east": 22.5, "north-east": 45.0, "east-north-east": 67.5,
@@ -46,8 +48,8 @@ def to_tenths(degrees: float) -> float:
 
 Day = Annotated[date, BeforeValidator(_day)]
 Percent = Annotated[float, Field(ge=0, le=100)]
-Money = Annotated[float, Field(ge=0)]
-ShortText = Annotated[str, Field(min_length=1, max_length=120)]
+Money = Annotated[float, Field(ge=0, le=1_000_000_000)]
+ShortText = Annotated[str, Field(min_length=1, max_length=120), AfterValidator(in_lettering)]
 TwelvePercents = Annotated[list[Percent], BeforeValidator(_twelve), Field(min_length=12, max_length=12)]
 TwelveKwh = Annotated[list[Annotated[float, Field(ge=0)]], Field(min_length=12, max_length=12)]
 

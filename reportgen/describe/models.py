@@ -60,7 +60,7 @@ class Place(Section):
 
 
 class Use(Section):
-    annual_kwh: Annotated[float, Field(gt=0, le=1_000_000)] | None = None
+    annual_kwh: Annotated[float, Field(ge=100, le=1_000_000)] | None = None
     """Electricity used in a year, kWh."""
     monthly_kwh: TwelveKwh | None = None
     """Electricity used in each month, kWh, January first."""
@@ -148,7 +148,7 @@ class Building(Section):
 class Payment(Section):
     currency: Annotated[str, Field(pattern="^[A-Z]{3}$")] | None = None
     """Three-letter currency code (ISO 4217). Needed outside the United States."""
-    installed_price: Annotated[float, Field(gt=0)] | None = None
+    installed_price: Annotated[float, Field(gt=0, le=1_000_000_000)] | None = None
     """Price of the finished system, all taxes in it."""
     price_per_w: Annotated[float, Field(gt=0, le=1000)] | None = None
     """The same per watt DC."""
@@ -181,6 +181,11 @@ class Payment(Section):
         return self
 
 
+INVERTER_REACH = 1.25          # data sheets round, and some units give less at 208 V
+US_PRICE_PER_KWH_MAX = 2.0     # several times the dearest state; common practice, no source
+US_PRICE_PER_W_MIN = 0.3       # below any module's price; common practice, no source
+
+
 class House(Section):
     name: ShortText
     """What the report calls this house. No address, no family name."""
@@ -209,6 +214,10 @@ class House(Section):
         if counts and self.array.module_count is not None and self.array.module_count != sum(counts):
             raise ValueError(f"array.module_count says {self.array.module_count}, the roof faces together {sum(counts)}; "
                              "leave array.module_count out or make them agree")
+        if self.money.installed_price is not None and self.array.array_kw is None and self.array.module_count is None and not counts:
+            raise ValueError("money.installed_price needs the size it is for; write array.array_kw or array.module_count")
+        self._check_inverter()
+        self._check_slips()
         if not self.place.in_us:
             missing = [k for k, v in (("money.currency", self.money.currency),
                                       ("money.installed_price or money.price_per_w",
@@ -216,6 +225,29 @@ class House(Section):
             if missing:
                 raise ValueError(f"outside the United States also write {' and '.join(missing)}: no price is assumed there")
         return self
+
+    def _check_inverter(self):
+        """Power and current of one inverter must belong together, or one of them was misread."""
+        array, volts = self.array, self.electrical.service_v or 240
+        if not self.place.in_us or array.inverter_kw is None or array.inverter_a is None:
+            return
+        ratio = array.inverter_a * volts / (array.inverter_kw * 1000.0)
+        if not 1 / INVERTER_REACH <= ratio <= INVERTER_REACH:
+            raise ValueError(f"array.inverter_a {array.inverter_a:g} A at {volts} V makes {array.inverter_a * volts / 1000:.3g} kW, "
+                             f"but array.inverter_kw says {array.inverter_kw:g}; read both from the data sheet again, the panel "
+                             "is checked with them")
+
+    def _check_slips(self):
+        """Cents for dollars, or a decimal point for a thousands comma: in dollars the usual size is known."""
+        if self.money.currency not in (None, "USD") or not self.place.in_us:
+            return
+        if self.tariff.price_per_kwh > US_PRICE_PER_KWH_MAX:
+            raise ValueError(f"tariff.price_per_kwh {self.tariff.price_per_kwh:g} is in dollars; 0.148 is usual, so this looks "
+                             "like cents")
+        kw = self.array.array_kw or (self.array.module_count or 0) * (self.array.module_w or 400) / 1000.0
+        if kw and self.money.installed_price is not None and self.money.installed_price < US_PRICE_PER_W_MIN * kw * 1000.0:
+            raise ValueError(f"money.installed_price {self.money.installed_price:g} dollars for {kw:g} kW is under "
+                             f"{US_PRICE_PER_W_MIN:g} dollars a watt; write thousands without a point or comma, for example 19400")
 
     def replaced(self, path: str, value) -> House:
         """A copy with one value changed. path: ``losses.dirt_percent``, ``roof.0.shade_percent``. Checks nothing again."""

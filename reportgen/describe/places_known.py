@@ -14,6 +14,24 @@ def countries() -> frozenset[str]:
     return frozenset(line[:2] for line in text.splitlines() if line and not line.startswith("#"))
 
 
+@cache
+def _zones() -> dict[str, frozenset[str]]:
+    """Time zone -> countries that keep it, from both tables of the database (one names each country's own zones)."""
+    found: dict[str, set[str]] = {}
+    for table in ("zone.tab", "zone1970.tab"):
+        text = (resources.files("tzdata") / "zoneinfo" / table).read_text(encoding="utf-8")
+        for line in text.splitlines():
+            if line and not line.startswith("#"):
+                codes, _, name = line.split("\t")[:3]
+                found.setdefault(name, set()).update(codes.split(","))
+    return {name: frozenset(codes) for name, codes in found.items()}
+
+
+def countries_of_zone(name: str) -> frozenset[str]:
+    """Countries in which the zone is kept; empty for a zone at sea or an older name."""
+    return _zones().get(name, frozenset())
+
+
 def is_time_zone(name: str) -> bool:
     """Whether `name` is a zone of the IANA database."""
     try:

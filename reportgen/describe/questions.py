@@ -8,13 +8,15 @@ from dataclasses import dataclass
 
 from reportgen.describe import expected
 from reportgen.describe.fields import COMPASS_DEG
-from reportgen.describe.places import Town, currency_of, find_town
+from reportgen.describe.lettering import in_lettering
+from reportgen.describe.places import Town, currency_of, find_town, folded
 from reportgen.describe.problems import printable
 from reportgen.describe.sentences import nearest
 from reportgen.describe.yaml_reader import hidden_character
 
 FAR_LARGER = 10      # a town this many times as large as the next of its name is meant, unless a region is named
 MOST_TRIES = 10
+SHORT_COMPASS = {"".join(part[0] for part in word.split("-")).upper(): word for word in COMPASS_DEG}
 EXPORT = ("one-to-one", "net billing")
 
 
@@ -36,6 +38,7 @@ class Question:
     read: Callable[[str], object]
     when: Callable[[dict], bool] = lambda answers: True
     usual: Callable[[dict], str | None] = lambda answers: None
+    welcome: bool = False      # may be given as an option although it would not be asked
 
 
 def collect_answers(given: dict, ask: Callable[[str], str] | None = None) -> dict:
@@ -48,9 +51,10 @@ def collect_answers(given: dict, ask: Callable[[str], str] | None = None) -> dic
     answers = {"report_day": _day(str(given.get("report_day") or ""))}
     for question in QUESTIONS:
         if not question.when(answers):
-            if given.get(question.key) is not None:
+            if given.get(question.key) is None:
+                continue
+            if not question.welcome:
                 raise DraftError(f"{_option(question)} has no meaning here: {question.help}")
-            continue
         text = given.get(question.key)
         if text is not None:
             try:
@@ -92,7 +96,10 @@ def _text(text: str) -> str:
         raise DraftError("a text of 1 to 120 characters is expected")
     if problem := hidden_character(text):
         raise DraftError(problem)
-    return text
+    try:
+        return in_lettering(text)
+    except ValueError as error:
+        raise DraftError(str(error)) from None
 
 
 def _day(text: str) -> str:
@@ -132,6 +139,8 @@ def _town(text: str) -> Town:
     if not found:
         raise DraftError(f"no town called {_shown(text)} is known; write town and state, such as Greensboro, NC, "
                          "or town and country, such as Lund, Sweden; a larger town nearby will do")
+    exact = [t for t in found if folded(t.name) == folded(text.partition(",")[0].strip())]
+    found = exact if len(exact) == 1 else found
     if len(found) > 1 and found[0].population < FAR_LARGER * found[1].population:
         raise DraftError(f"several towns may be meant: {'; '.join(t.text() for t in found[:6])}; write the state or country too")
     return found[0]
@@ -150,17 +159,18 @@ def _choice(*choices: str) -> Callable[[str], str]:
 
 
 def _facing(text: str) -> str | float:
-    """A compass word, or degrees clockwise from north."""
-    if text[:1].isdigit():
-        return _number("roof", 0, "azimuth_deg")(text)
-    return _choice(*COMPASS_DEG)(text)
+    """A compass word, its letters (SW), or degrees clockwise from north."""
+    plain = text.rstrip("°").removesuffix("degrees").strip()
+    if plain[:1].isdigit():
+        return _number("roof", 0, "azimuth_deg")(plain)
+    return SHORT_COMPASS.get(text.upper()) or _choice(*COMPASS_DEG)(text)
 
 
 def _slope(text: str) -> str | float:
     """Degrees, or rise in 12 such as 6:12."""
-    rise, colon, run = text.partition(":")
+    rise, colon, run = text.replace("/", ":").partition(":")
     if not colon:
-        return _number("roof", 0, "slope_deg")(text)
+        return _number("roof", 0, "slope_deg")(text.rstrip("°").removesuffix("degrees").strip())
     try:
         fits = run.strip() == "12" and 0 <= float(rise) < 1000
     except ValueError:
@@ -193,7 +203,7 @@ QUESTIONS = (
     Question("annual_kwh", "How much electricity does the house use in a year?", "kWh, from twelve bills",
              _number("use", "annual_kwh")),
     Question("currency", "In which currency are the bills?", "three letters", _currency, _abroad,
-             lambda answers: currency_of(answers["town"].country) or None),
+             lambda answers: currency_of(answers["town"].country) or None, welcome=True),
     Question("price_per_kwh", "What does one more kWh cost?", "in money such as 0.15, all riders and taxes in it",
              _number("tariff", "price_per_kwh")),
     Question("fixed_per_month", "What is due each month however little is used?", "in money, from the bill",
@@ -202,7 +212,9 @@ QUESTIONS = (
              "one-to-one: it cancels use, kWh for kWh; net billing: at a price of its own", _choice(*EXPORT)),
     Question("export_price_per_kwh", "What does each kWh sent out earn?", "in money; only with net billing",
              _number("tariff", "export_price_per_kwh"), lambda answers: answers["export"] == "net billing"),
+    Question("array_kw", "How large is the offered array?", "kW of modules, from the offer; goes with the price",
+             _number("array", "array_kw"), _abroad, welcome=True),
     Question("installed_price", "What does the finished system cost?",
              "in money, from an offer, all taxes in it; asked outside the United States, where no price is assumed",
-             _number("money", "installed_price"), _abroad),
+             _number("money", "installed_price"), _abroad, welcome=True),
 )

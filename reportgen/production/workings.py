@@ -169,7 +169,8 @@ def _day_figures(year: TypicalYear):
     days = _shortest_and_longest(year.latitude, year.longitude, year.utc_offset_h)
     for name, (day, rise, fall) in zip(("shortest", "longest"), days, strict=True):
         if rise is None or fall is None or fall <= rise:
-            hours, text = None, "the sun does not both rise and set on this day"
+            hours = 0.0 if name == "shortest" else 24.0   # polar night, or the midnight sun
+            text = f"the sun does not both rise and set on this day: {hours:.0f} hours"
         else:
             hours = (fall - rise).total_seconds() / 3600.0
             text = f"sunrise {rise:%H:%M}, sunset {fall:%H:%M} standard time: {show(hours, 'hours', 1)}"

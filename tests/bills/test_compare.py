@@ -91,5 +91,5 @@ def test_figures_have_unique_keys_and_name_their_sources():
 
 def test_money_is_in_the_houses_own_currency():
     place = {"country": "NL", "latitude": 52.0, "longitude": 5.3, "time_zone": "Europe/Amsterdam"}
-    a_house, _ = complete(house(place=place, money={"currency": "EUR", "installed_price": 4650}))
+    a_house, _ = complete(house(place=place, money={"currency": "EUR", "installed_price": 4650}, array={"array_kw": 4.0}))
     assert {f.unit for f in compare_bills(a_house, sun_hours(SUN_KWH), 1).figures} == {"EUR/year", "kWh", "%"}

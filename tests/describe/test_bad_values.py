@@ -22,7 +22,7 @@ def test_latitude_95_does_not_exist(batch, good):
 
 def test_negative_use_is_refused(batch, good):
     assert batch.texts(good.replace("9000", "-5")) == [
-        "elm.yaml:8:3: use.annual_kwh: found -5; a number of kWh, above 0 and at most 1,000,000, is expected"]
+        "elm.yaml:8:3: use.annual_kwh: found -5; a number of kWh from 100 to 1,000,000 is expected"]
 
 
 def test_one_negative_month_is_found_in_its_place(batch, good):
@@ -46,7 +46,7 @@ def test_what_is_no_number_is_refused(batch, good, written):
 @pytest.mark.parametrize("written", ["nan", "NaN", "inf", "Infinity"])
 def test_words_for_no_number_are_text(batch, good, written):
     assert batch.texts(good.replace("9000", written)) == [
-        f"elm.yaml:8:3: use.annual_kwh: found '{written}'; a number of kWh, above 0 and at most 1,000,000, is expected"]
+        f"elm.yaml:8:3: use.annual_kwh: found '{written}'; a number of kWh from 100 to 1,000,000 is expected"]
 
 
 def test_a_number_that_overflows_is_refused(batch, good):
@@ -203,3 +203,25 @@ def test_no_wording_of_the_validator_comes_through():
             assert error["msg"] not in said
             assert not any(word in said for word in ("Input should", "valid ", "dictionary", "Value error", "items", "pydantic"))
     assert len(kinds) >= 15, kinds
+
+
+PANEL = "electrical: {busbar_a: 200, main_breaker_a: 200, edition: 2020}\n"
+
+
+@pytest.mark.parametrize(("more", "said"), [
+    (PANEL + "array: {array_kw: 12, inverter_kw: 11.4, inverter_a: 4.8}\n", "array.inverter_a 4.8 A at 240 V makes 1.15 kW"),
+    ("money: {installed_price: 19400}\n", "needs the size it is for"),
+    ("array: {array_kw: 8}\nmoney: {installed_price: 19.4}\n", "write thousands without a point or comma"),
+])
+def test_slips_that_would_turn_the_answer_are_refused(batch, good, more, said):
+    (text,) = batch.texts(good + more)
+    assert said in text
+
+
+def test_cents_for_dollars_are_refused_in_the_united_states_alone(batch, good):
+    (text,) = batch.texts(good.replace("price_per_kwh: 0.15", "price_per_kwh: 14.8"))
+    assert "looks like cents" in text
+
+
+def test_a_data_sheets_rounding_is_no_slip(batch, good):
+    assert batch.texts(good + PANEL + "array: {array_kw: 8, inverter_kw: 7.6, inverter_a: 32}\n") == []

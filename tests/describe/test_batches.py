@@ -68,6 +68,7 @@ def test_a_house_that_says_it_its_own_way_drops_the_default(batch, good, section
         rest = house[start:].split("\n")
         block = [rest[0]] + [line for line in rest[1:] if line.startswith(" ")][:3 if section == "tariff" else 1]
         house = house.replace("\n".join(block) + "\n", "")
+    house += "array: {array_kw: 4}\n" if section == "money" else ""   # a price is for a size
     described = batch.load(house + f"{section}: {{{own}}}\n", batch=f"defaults:\n  {section}: {{{shared}}}\n")
     assert [p.text() for p in described.problems] == []
     assert f"{section}.{shared.split(':')[0]}" not in described.where or section == "tariff"
@@ -129,7 +130,7 @@ def test_the_batch_file_alone(lane, tmp_path):
 def test_a_fault_in_a_tariff_is_told_in_its_file(lane):
     lane.write("tariffs/plan.yaml", TARIFF.replace("0.2", "dear").replace("fixed_per_month: 8\n", "").replace("March", "NO"))
     assert lane.texts(HOUSE) == [
-        "tariffs/plan.yaml:1:1: tariff.price_per_kwh: found 'dear'; a number (money per kWh), at least 0, is expected",
+        "tariffs/plan.yaml:1:1: tariff.price_per_kwh: found 'dear'; a number (money per kWh) from 0 to 1,000,000,000 is expected",
         "tariffs/plan.yaml:1:1: tariff.fixed_per_month: the key fixed_per_month is missing; write fixed_per_month: 12",
         ("tariffs/plan.yaml:3:14: tariff.reset_month: found NO without quotes, which some programs read as yes or no; "
         'write "NO" for text, or true or false')]
@@ -203,7 +204,7 @@ def test_a_house_elsewhere_takes_neither_clock_nor_height_nor_money_from_its_bat
             "roof: [{facing: south, slope_deg: 30}]\nuse: {annual_kwh: 3000}\n"
             "tariff: {price_per_kwh: 0.3, fixed_per_month: 5, export: one-to-one}\n")
     assert any("money.currency" in p.text() for p in batch.load(text, batch=shared).problems)
-    described = batch.load(text + "money: {currency: EUR, installed_price: 4000}\n", batch=shared)
+    described = batch.load(text + "array: {array_kw: 4}\nmoney: {currency: EUR, installed_price: 4000}\n", batch=shared)
     place, money = described.house.place, described.house.money
     assert (place.town, place.elevation_m, place.time_zone) == (None, None, None)
     assert (money.installed_price, money.discount_percent) == (4000, 5)

@@ -47,7 +47,7 @@ def test_what_is_neither_said_nor_assumed_is_named(batch, good):
 
 
 def test_outside_the_united_states_nothing_is_asked_about_the_panel(batch, good):
-    lines = explain(batch.load(good.replace("country: US", "country: SE") + "money: {currency: SEK, installed_price: 90000}\n"))
+    lines = explain(batch.load(good.replace("country: US", "country: SE") + "array: {array_kw: 6}\nmoney: {currency: SEK, installed_price: 90000}\n"))
     assert not any("electrical." in line for line in lines)
 
 

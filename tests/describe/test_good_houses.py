@@ -68,7 +68,7 @@ def test_one_number_of_shade_stands_for_twelve_months(batch, good):
 
 
 def test_days_stay_days_and_codes_stay_text(batch, good):
-    house = batch.load(good.replace("country: US", 'country: "NO"').replace("use:", "money: {currency: NOK, installed_price: 1e5}\nuse:")).house
+    house = batch.load(good.replace("country: US", 'country: "NO"').replace("use:", "array: {array_kw: 6}\nmoney: {currency: NOK, installed_price: 1e5}\nuse:")).house
     assert house.place.country == "NO"
     assert house.report_day.isoformat() == "2026-11-25"
 

@@ -105,8 +105,10 @@ def test_a_raw_control_character_is_found_in_its_place(batch, good):
     assert batch.texts(good.replace("Elm", "El\x07m")) == ["elm.yaml:1:9: found a hidden control character (U+0007); delete it"]
 
 
-def test_accents_and_other_scripts_are_welcome(batch, good):
-    assert batch.load(good.replace("Elm", "Haus Größe 東京 🏠")).house.name == "Haus Größe 東京 🏠"
+def test_accents_are_welcome_and_signs_that_the_report_cannot_set_are_named(batch, good):
+    assert batch.load(good.replace("Elm", "Haus Größe, Łódź")).house.name == "Haus Größe, Łódź"
+    (said,) = batch.texts(good.replace("Elm", "Haus 🏠"))
+    assert "no sign for '🏠' (U+1F3E0); write it in Latin letters" in said
 
 
 @pytest.mark.parametrize(("text", "place", "said"), [

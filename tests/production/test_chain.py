@@ -174,10 +174,10 @@ def test_the_shortest_and_longest_day_are_told_with_sunrise_and_sunset():
     assert southern["production.shortest_day_hours"].formula.startswith("21 June")
 
 
-def test_where_the_sun_stays_up_or_down_the_day_is_not_given_a_length():
+def test_where_the_sun_stays_up_or_down_the_day_has_24_hours_or_none():
     figures = {f.key: f for f in produce(filled(), clear_year(75.0)).figures}
-    assert figures["production.longest_day_hours"].value is None
-    assert figures["production.shortest_day_hours"].value is None
+    assert figures["production.longest_day_hours"].value == 24
+    assert figures["production.shortest_day_hours"].value == 0
 
 
 def test_every_figure_has_its_own_key_a_formula_and_a_source():

@@ -3,6 +3,7 @@
 import pytest
 from fontTools.ttLib import TTFont
 
+from reportgen.describe.lettering import RANGES
 from reportgen.report.assets import FACES, FONTS
 from reportgen.report.build_fonts import FACES as BUILT
 from reportgen.report.build_fonts import FEATURES
@@ -85,3 +86,8 @@ def test_the_chart_library_opens_each_face_under_its_new_name(file):
 
 def test_all_faces_together_stay_small():
     assert sum(path.stat().st_size for path in FONTS.iterdir()) < 600_000
+
+
+def test_every_sign_that_a_house_file_may_hold_is_in_every_face(face):
+    held = face.getBestCmap()
+    assert not [hex(c) for low, high in RANGES for c in range(low, high + 1) if c not in held]
