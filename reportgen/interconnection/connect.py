@@ -25,6 +25,7 @@ from reportgen.interconnection.findings import NEEDS_STOP_NOTE, busbar_below_mai
 from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS, BusbarSource, Check, Connection
 from reportgen.interconnection.source_circuit import SourceCircuit, source_circuit
 from reportgen.interconnection.wording import amps, digits_to_tell_apart, listed, lower
+from reportgen.sizing import with_inverter_totals
 
 POSITION = "electrical.source_position"
 POSITION_ASSUMED = ("Nobody has said where the solar breaker would sit; the far end was assumed. Look whether two "
@@ -39,6 +40,7 @@ def connect(house: House, assumed: Collection[str] = ()) -> Connection:
     size the verdict is "cannot say" and the largest inverter is still given. `assumed`: paths that were filled in
     rather than said; only ``electrical.source_position`` matters here. Raises nothing for facts that are missing.
     """
+    house = with_inverter_totals(house)
     reason = _why_not_judged(house)
     if reason:
         return _not_judged(house, reason)
@@ -56,7 +58,7 @@ def connect(house: House, assumed: Collection[str] = ()) -> Connection:
     stops = sorted({s.kind for s in house.electrical.sources} & set(NEEDS_STOP_NOTE), reverse=True)
     if stops:
         sentence += f" Stop: a {' and a '.join(stops)} is on this panel; an electrician looks at that first."
-    figures = (circuit.current, circuit.device, *circuit.branches, *source_figures,
+    figures = (circuit.current, circuit.device, *circuit.each, *circuit.branches, *source_figures,
                *(c.margin_a for c in checks if c.margin_a), largest, largest_kw, *more)
     known = tuple(f for f in figures if f.value is not None)
     return Connection(True, verdict, sentence, house.electrical.edition, house.electrical.busbar_a,
