@@ -11,6 +11,7 @@ from reportgen.describe.models import House
 from reportgen.figures import Figure
 from reportgen.interconnection.result import Connection
 from reportgen.payback.result import Payback
+from reportgen.production.layout.result import RoofLayout
 from reportgen.production.result import Production
 
 YES = "yes"
@@ -62,3 +63,4 @@ class Assessment:
     effects: tuple[Effect, ...]              # largest swing first
     settled: tuple[Assumption, ...]          # assumptions without a number line (kind of inverter, shape, ...)
     figures: dict[str, Figure]               # by key, all of the above
+    layout: RoofLayout | None = None         # where the modules lie; None in assessments made by hand

@@ -18,8 +18,10 @@ from reportgen.figures import Figure, show, show_input
 from reportgen.interconnection.connect import connect
 from reportgen.payback.cash import pay_back, with_shift
 from reportgen.production.chain import produce
+from reportgen.production.faces import share_modules
+from reportgen.production.layout.roof import lay_out_roof
 from reportgen.production.spread import Z_NINE_IN_TEN
-from reportgen.sizing import resized, size
+from reportgen.sizing import resized, size, with_one_module
 from reportgen.what_if import given_but_uncertain
 
 TURNS_VERDICT = ("array.inverter_kw", "array.module_count", "electrical.source_position", "electrical.service_v")
@@ -37,12 +39,13 @@ def assess(house: House, year: TypicalYear) -> Assessment:
     house = sized.house
     production, bills, payback = chain.run(house, year, assumed)
     connection = connect(house, assumed)
+    layout = lay_out_roof(house, [share.module_count for share in share_modules(house)])
     effects = tuple(sorted(_effects(chain, house, year, assumptions, assumed), key=lambda e: (-e.swing, e.key)))
     found = Assessment(
         house=house, year=year, assumptions=assumptions, production=production, connection=connection, bills=bills,
         payback=payback, answer=answer(house, production, connection, payback), effects=effects,
-        settled=tuple(a for a in assumptions if a.low is None), figures={})
-    return replace(found, figures=_all_figures(production, connection, bills, payback))
+        settled=tuple(a for a in assumptions if a.low is None), figures={}, layout=layout)
+    return replace(found, figures=_all_figures(production, connection, bills, payback, layout))
 
 
 class _Chain:
@@ -58,7 +61,7 @@ class _Chain:
         return production, bills, pay_back(house, production, bills, assumed)
 
     def produce(self, house: House, year: TypicalYear):
-        parts = (house.array, house.losses, *house.roof)
+        parts = (house.array, house.losses, *house.roof, *house.obstacles)
         key = ("production", id(year), *(part.model_dump_json() for part in parts))
         return self._once(key, lambda: (year, produce(house, year)))[1]   # year kept, so that its id stays its own
 
@@ -70,9 +73,7 @@ class _Chain:
 
 def _one_module(chain: _Chain, house: House, year: TypicalYear, face: int) -> float:
     """kWh a year from one module on this face, with an inverter that never limits it."""
-    for i in range(len(house.roof)):
-        house = house.replaced(f"roof.{i}.module_count", 1 if i == face else 0)
-    return chain.produce(house.replaced("array.inverter_kw", house.array.module_w / 1000.0), year).year.value
+    return chain.produce(with_one_module(house, face), year).year.value
 
 
 def _effects(chain: _Chain, house: House, year: TypicalYear,

@@ -45,7 +45,7 @@ def test_effects_are_ordered_by_what_they_do_to_the_answer(found):
 def test_an_effect_is_what_running_the_chain_with_that_value_gives(plain, found):
     _, year = plain
     dirt = next(e for e in found.effects if e.key == "losses.dirt_percent")
-    rerun = assess(found.house.replaced("losses.dirt_percent", 5.0), year)
+    rerun = assess(found.house.replaced("losses.dirt_percent", [5.0] * 12), year)
     assert dirt.year_kwh[1] == pytest.approx(rerun.production.year.value, rel=1e-12)
     assert dirt.net_present_value[1] == pytest.approx(rerun.payback.net_present_value.value, rel=1e-9)
 

@@ -5,8 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen.describe.assumptions import complete
-from reportgen.describe.roof import RoofFace
-from reportgen.sizing import dc_kw, module_room, module_total, resized, size
+from reportgen.sizing import dc_kw, module_total, most_modules, resized, size
 from tests.houses import house
 
 
@@ -30,18 +29,35 @@ def test_without_a_size_the_array_covers_the_years_use():
     assert sized.assumptions[0].path == "array.module_count"
 
 
-def test_the_size_is_capped_by_width_times_depth():
-    face = _face(width_m=4.6, depth_m=3.5)
-    assert module_room(RoofFace.model_validate(face)) == 8   # 4 × 2 upright; 2 × 3 lying
-    sized = _sized([500], roof=[face], use={"annual_kwh": 9100})
-    assert module_total(sized.house) == 8
+OPEN = {"fire_access": {"apply": False, "reason": "a test"}}
+
+
+def _small(**more):
+    """4 × 2 upright modules of 1.134 × 1.722 m, 20 mm apart, take 4.596 × 3.464 m; lying 2 × 3."""
+    return _face(width_m=4.6, depth_m=3.5, edge_margin_m=0.0, **more)
+
+
+def test_the_size_is_capped_by_what_the_drawing_holds():
+    sized = _sized([500], roof=[_small()], use={"annual_kwh": 9100}, building=OPEN)
+    assert module_total(sized.house) == most_modules(sized.house) == 8
     assert "as far as the faces hold them" in sized.assumptions[0].source
 
 
+def test_ways_for_the_fire_service_come_off_the_size():
+    """4.6 m less a pathway of 0.91 m leaves three columns, 3.5 m less 0.91 m at the ridge one row upright or two lying."""
+    sized = _sized([500], roof=[_small()], use={"annual_kwh": 9100})
+    assert module_total(sized.house) == 4
+
+
 def test_the_sunniest_face_is_filled_first():
-    faces = [_face(width_m=4.6, depth_m=3.5), _face(facing="west", width_m=4.6, depth_m=3.5)]
-    sized = _sized([300, 500], roof=faces, use={"annual_kwh": 5000})
+    sized = _sized([300, 500], roof=[_small(), _small(facing="west")], use={"annual_kwh": 5000}, building=OPEN)
     assert [face.module_count for face in sized.house.roof] == [4, 8]   # (5,000 − 8 × 500) / 300 = 3.3
+
+
+def test_a_written_number_is_put_where_there_is_room():
+    sized = _sized([300, 500], roof=[_small(), _face(width_m=2.3, depth_m=3.5, edge_margin_m=0.0)],
+                   array={"module_count": 12}, building=OPEN)
+    assert [face.module_count for face in sized.house.roof] == [8, 4]
 
 
 def test_a_written_size_is_left_alone():

@@ -33,6 +33,9 @@ def program_hash() -> str:
     return digest.hexdigest()
 
 
+# Satellite hours kept in the cache are not in the hash, and that is meant: the house file names place and years, hours once
+# retrieved never change, and the report prints the day they were retrieved. So emptying the cache, or building on another
+# machine, makes no report stale and asks the service for nothing until a house itself changes.
 def fingerprint(slug: str, inputs: Iterable[Path], batch_folder: Path, program: str, with_pdf: bool) -> str:
     """Hash over the bytes of every file that was read for this house, by its place in the batch, and the program."""
     digest = hashlib.sha256()

@@ -9,6 +9,14 @@ import numpy as np
 from reportgen.climate import table, temperature
 from reportgen.climate.daylight import MONTH_DAYS, extraterrestrial_months
 from reportgen.climate.errors import ClimateError
+from reportgen.climate.how_sure import (
+    ATLAS_ISLAND_SIGMA,
+    ATLAS_SIGMA,
+    ATLAS_SIGMA_IS,
+    ATLAS_UNEVEN_SIGMA,
+    YEAR_TO_YEAR_IS,
+    YEAR_TO_YEAR_SIGMA,
+)
 from reportgen.climate.kriging import distance_km
 from reportgen.climate.site import elevation_of, utc_offset_of
 from reportgen.climate.sun import sun_path
@@ -24,14 +32,13 @@ SOURCES = (
     ("Air temperature by month: normals 1981 to 2010 of the same cities (CC-BY-4.0, attribution in "
      "NOTICE.climate_atlas.md), carried to the place and its height."),
 )
-SIGMA, SIGMA_UNEVEN, SIGMA_ISLAND = 0.08, 0.10, 0.12
+SIGMA, SIGMA_UNEVEN, SIGMA_ISLAND = ATLAS_SIGMA, ATLAS_UNEVEN_SIGMA, ATLAS_ISLAND_SIGMA
 UNEVEN = 0.15                # cells that differ by more in the year's clearness make the place less sure
 ISLAND_KM = 150.0
 LEAST_WEIGHT = 0.05          # of the cells around the place; below it they lie too far off to speak for it
-YEAR_TO_YEAR_SIGMA = 0.039   # "Estimating the uncertainty in long-term photovoltaic yield predictions", Solar Energy 2011
 WIND_M_S = 1.5               # at the roof, all year; against the wind of weather files it costs 0.9 % of a year's output
 WAYS_OUT = ('Give a weather file for the place instead: weather: {source: file, file: "weather/NAME"} '
-            "(TMY3, TMY2 or EPW).")
+            "(TMY3, TMY2, EPW or NSRDB CSV), or ask for satellite hours: weather: {source: satellite}.")
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,6 +49,7 @@ class MonthlySun:
     day_ratios: np.ndarray   # (12, 7)
     sigma: float
     notes: tuple[str, ...]
+    sigma_is: str = ATLAS_SIGMA_IS
 
     def ghi_kwh_m2(self, latitude: float) -> np.ndarray:
         """Sunlight on level ground in each month [kWh/m²], (12,)."""
@@ -65,7 +73,7 @@ def atlas_year(latitude: float, longitude: float, elevation_m: float | None = No
     for array in arrays:
         array.setflags(write=False)
     return TypicalYear(float(latitude), float(longitude), height, offset, *arrays, NAME, SOURCES, months.sigma,
-                       YEAR_TO_YEAR_SIGMA, air_error, months.notes)
+                       YEAR_TO_YEAR_SIGMA, air_error, months.notes, months.sigma_is, YEAR_TO_YEAR_IS)
 
 
 def monthly_sun(latitude: float, longitude: float) -> MonthlySun:
@@ -89,7 +97,7 @@ def monthly_sun(latitude: float, longitude: float) -> MonthlySun:
     ratios = np.divide((known[..., None] * t.ratios[cells]).sum(axis=0), total[:, None],
                        out=np.ones((12, len(table.RATIO_AT))), where=total[:, None] > 0)
     sigma, notes = _how_sure(t, cells, len(found) < len(around), latitude)
-    return MonthlySun(clearness, ratios, sigma, notes)
+    return MonthlySun(clearness, ratios, sigma, notes, ATLAS_SIGMA_IS + ("; wider here: " + notes[0] if notes else ""))
 
 
 def _how_sure(t, cells, some_missing: bool, latitude: float) -> tuple[float, tuple[str, ...]]:
@@ -118,4 +126,5 @@ def _island(latitude: float, longitude: float) -> MonthlySun:
     note = (f"Small islands are missing from the atlas. The sunlight here comes from the mean yearly hours of sunshine "
             f"in {t.city_name[nearest]}, {apart[nearest]:.0f} km away (FAO Paper 56, equation 35), with the same "
             "clearness in every month. A windward slope can be far duller than a leeward one: the range is wider.")
-    return MonthlySun(np.full(12, t.city_clearness[nearest]), ratios, SIGMA_ISLAND, (note,))
+    return MonthlySun(np.full(12, t.city_clearness[nearest]), ratios, SIGMA_ISLAND, (note,),
+                      "common practice, no source; one city's sunshine stands for the island")

@@ -1,11 +1,14 @@
-"""The year of sun and air for one house: from the embedded atlas, or from a weather file beside the house file."""
+"""The year of sun and air for one house: from the embedded atlas, a weather file beside the house file, or satellite hours.
+
+`read_year` is the one way in: it reads, and sets the level by what is known nearby.
+"""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from reportgen.climate.errors import ClimateError
-from reportgen.climate.site import elevation_of, zone_at
+from reportgen.climate.site import elevation_of, utc_offset_of, zone_at
 from reportgen.climate.typical_year import TypicalYear
 from reportgen.describe.models import House
 from reportgen.describe.places_known import countries_of_zone
@@ -36,13 +39,28 @@ def _refuse_other_country(latitude: float, longitude: float, country: str) -> No
 
 
 def read_year(house: House, folder: Path) -> TypicalYear:
-    """The typical year for `house`. folder: the batch folder, in which a weather file lies.
+    """The typical year for `house`, calibrated where the house file knows of an array or a station nearby.
 
-    Raises ClimateError (WeatherFileError for a file) with a sentence for the reader.
+    folder: the batch folder, in which a weather file lies. Only source: satellite may use the network, and only where
+    the hours are not kept yet. Raises ClimateError (WeatherFileError for a file) with a sentence for the reader.
     """
+    year = _as_source_has_it(house, folder)
+    if not house.weather.nearby_arrays and house.weather.annual_horizontal_kwh_m2 is None:
+        return year
+    from reportgen.climate.calibration import calibrated
+    return calibrated(year, house)
+
+
+def _as_source_has_it(house: House, folder: Path) -> TypicalYear:
     place = house.place
     if house.weather.source == "file":
         from reportgen.climate.weather_file import file_year
         return file_year(Path(folder) / house.weather.file, place.latitude, place.longitude)
+    if house.weather.source == "satellite":
+        from reportgen.climate.satellite import default_years, satellite_year
+        height = elevation_of(place.latitude, place.longitude) if place.elevation_m is None else place.elevation_m
+        offset = utc_offset_of(place.latitude, place.longitude, place.time_zone)
+        years = house.weather.years or default_years(house.report_day.year)
+        return satellite_year(place.latitude, place.longitude, height, offset, tuple(years))
     from reportgen.climate.atlas import atlas_year
     return atlas_year(place.latitude, place.longitude, place.elevation_m, place.time_zone)

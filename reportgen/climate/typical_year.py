@@ -6,6 +6,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from reportgen.figures import Figure
+
 HOURS = 8760
 MODEL_YEAR = 2023  # any year of 365 days; the sun's path differs by minutes of arc between years
 
@@ -32,6 +34,9 @@ class TypicalYear:
     year_to_year_sigma: float     # one standard deviation between single years, as a share
     air_error_k: float            # one standard deviation of the annual mean air temperature [K]
     notes: tuple[str, ...] = ()   # sentences for the reader: what is special about this place or file
+    sigma_is: str = ""            # where weather_sigma comes from
+    year_to_year_is: str = ""     # where year_to_year_sigma comes from
+    figures: tuple[Figure, ...] = ()  # what a reader may question about it: climate.calibration, ...
 
     def brighter(self, factor: float) -> TypicalYear:
         """The same year with all irradiance multiplied by `factor` (to see what the source's error does)."""

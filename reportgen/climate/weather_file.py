@@ -6,15 +6,14 @@ from pathlib import Path
 
 import numpy as np
 
+from reportgen.climate.clock import set_right
 from reportgen.climate.daylight import MONTH_DAYS, MONTH_OF_DAY
 from reportgen.climate.errors import WeatherFileError
+from reportgen.climate.how_sure import FILE_SIGMA, FILE_SIGMA_IS, YEAR_TO_YEAR_IS, YEAR_TO_YEAR_SIGMA
 from reportgen.climate.kriging import distance_km
-from reportgen.climate.sun import mid_hours_utc, sun_at
 from reportgen.climate.typical_year import HOURS, TypicalYear
 from reportgen.climate.weather_formats import Station, read_station
 
-SIGMA = 0.05                 # of the year's sunlight: "long-term horizontal 5 %", Solar Energy, online 31 May 2011
-YEAR_TO_YEAR_SIGMA = 0.039   # the same article
 AIR_ERROR_K = 0.6            # common practice, no source
 ROOF_WIND = 0.7              # wind at the roof / wind at 10 m; common practice, no source
 CALM_M_S = 1.5               # at the roof, where the file has no wind
@@ -23,17 +22,15 @@ AIR_C = (-70.0, 60.0)        # the missing code 99.9 lies outside
 WIND_M_S = (0.0, 60.0)       # the missing code 999 lies outside
 AIR_GAP_HOURS = 88           # 1 % of the year may be bridged
 NEAR_KM, TOO_FAR_KM = 50.0, 500.0
-CLOCK_NOTE_MIN, CLOCK_REFUSE_MIN = 15.0, 50.0
-CLOSURE_REFUSE_W_M2 = 40.0   # files whose parts agree show 1 to 6; half an hour off, up to 23
 
 
 def file_year(path: Path, latitude: float, longitude: float) -> TypicalYear:
-    """The year in a TMY3, TMY2 or EPW file, for a house at a place [°]. Raises WeatherFileError.
+    """The year in a TMY3, TMY2, EPW or NSRDB file, for a house at a place [°]. Raises WeatherFileError.
 
     Place and clock are the file's own: its hours belong to its sky. The house is at most 500 km away.
     """
     station = read_station(path)
-    notes = [_near(path, station, latitude, longitude)]
+    near = _near(path, station, latitude, longitude)
     _in_order(path, station)
     light = _light(path, station)
     air, air_note = _air(path, station)
@@ -43,41 +40,13 @@ def file_year(path: Path, latitude: float, longitude: float) -> TypicalYear:
         array.setflags(write=False)
     first, last = station.years
     spell = f"{first}" if first == last else f"months from {first} to {last}"
-    source = f"Weather file {path.name}: {station.kind}, {station.name}, {spell}; under the terms of its publisher."
+    # The file's own name stays with the coach: it may hold a household's.
+    source = f"Weather file: {station.kind}, {station.name}, {spell}; under the terms of its publisher."
     year = TypicalYear(station.latitude, station.longitude, station.elevation_m, station.utc_offset_h, *arrays,
-                       f"weather file for {station.name} ({station.kind})", (source,), SIGMA, YEAR_TO_YEAR_SIGMA,
-                       AIR_ERROR_K)
-    notes += [air_note, wind_note, _clock(path, year)]
-    return TypicalYear(**{**vars(year), "notes": tuple(note for note in notes if note)})
-
-
-def closure_rms_w_m2(year: TypicalYear, shift_min: float = 0.0) -> float:
-    """How well GHI = DNI cos z + DHI holds: root of the mean square over 8,760 hours [W/m²].
-
-    shift_min: minutes by which the sun is taken later than the middle of the hour.
-    """
-    cos_zenith = np.maximum(_cos_zenith(year, shift_min), 0.0)
-    return float(np.sqrt(np.mean((year.ghi_w_m2 - year.dni_w_m2 * cos_zenith - year.dhi_w_m2) ** 2)))
-
-
-def clock_error_min(year: TypicalYear) -> float:
-    """Minutes by which the file's sun runs behind the sun of its place; positive when its noon is late.
-
-    The shift at which GHI goes best with the height of the sun, from tries every quarter of an hour.
-    """
-    shifts = np.arange(-90.0, 91.0, 15.0)
-    fits = []
-    for shift in shifts:
-        clear = np.maximum(_cos_zenith(year, -shift), 0.0) ** 1.15  # how a clear sky goes with the sun's height
-        fits.append((year.ghi_w_m2 @ clear) ** 2 / (clear @ clear))
-    best = int(np.clip(np.argmax(fits), 1, len(shifts) - 2))
-    before, top, after = fits[best - 1:best + 2]
-    return float(shifts[best] + 15.0 * 0.5 * (before - after) / (before - 2 * top + after))
-
-
-def _cos_zenith(year: TypicalYear, shift_min: float) -> np.ndarray:
-    times = mid_hours_utc(year.utc_offset_h - shift_min / 60.0)
-    return np.cos(np.radians(sun_at(times, year.latitude, year.longitude, year.elevation_m).zenith_deg))
+                       f"weather file for {station.name} ({station.kind})", (source,), FILE_SIGMA, YEAR_TO_YEAR_SIGMA,
+                       AIR_ERROR_K, tuple(note for note in (near, air_note, wind_note) if note), FILE_SIGMA_IS,
+                       YEAR_TO_YEAR_IS)
+    return set_right(year, path.name)
 
 
 def _near(path: Path, station: Station, latitude: float, longitude: float) -> str:
@@ -88,7 +57,8 @@ def _near(path: Path, station: Station, latitude: float, longitude: float) -> st
                                "and east are positive) or take a file of a nearer place.")
     if abs((station.utc_offset_h - station.longitude / 15.0 + 12.0) % 24.0 - 12.0) > 4.0:
         raise WeatherFileError(f"{path.name} says UTC{station.utc_offset_h:+g} at longitude {station.longitude:g}°; the "
-                               "two can't both be right. Mend the first line of the file.")
+                               "two can't both be right. Mend the head of the file, or take hours in local standard "
+                               "time instead of UTC.")
     if apart <= NEAR_KM:
         return ""
     return f"The weather file is for {station.name}, {apart:.0f} km from the house; hills or a coast between change it."
@@ -144,22 +114,6 @@ def _wind(path: Path, station: Station) -> tuple[np.ndarray, str]:
     gaps = int((~known).sum())
     return wind, "" if not gaps else (f"The wind is missing in {_hours(gaps)} of the weather file; {CALM_M_S:g} m/s is "
                                       "taken there.")
-
-
-def _clock(path: Path, year: TypicalYear) -> str:
-    late = clock_error_min(year)
-    if abs(late) > CLOCK_REFUSE_MIN:
-        raise WeatherFileError(f"{path.name}: noon comes {abs(late):.0f} minutes too {'late' if late > 0 else 'early'} "
-                               f"for UTC{year.utc_offset_h:+g} at longitude {year.longitude:g}°. The UTC offset in the "
-                               "first line is wrong, or the hours run in summer time; standard time is expected.")
-    closure = closure_rms_w_m2(year)
-    if closure > CLOSURE_REFUSE_W_M2:
-        raise WeatherFileError(f"{path.name}: global, direct and diffuse sunlight contradict each other by {closure:.0f} "
-                               "W/m² (root mean square). Check longitude and UTC offset in its first line.")
-    if abs(late) < CLOCK_NOTE_MIN:
-        return ""
-    return (f"Noon in the weather file comes about {abs(late):.0f} minutes {'late' if late > 0 else 'early'}, so the "
-            "split between faces to the east and to the west is less sure.")
 
 
 def _hours(count: int) -> str:

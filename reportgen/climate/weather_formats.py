@@ -1,11 +1,14 @@
-"""Three formats of weather file, brought to one shape: 8,760 rows of sun, air and wind, and where the station stands.
+"""Four formats of weather file, brought to one shape: 8,760 rows of sun, air and wind, and where the station stands.
 
 TMY3 ("Users Manual for TMY3 Data Sets", NREL/TP-581-43156), TMY2 ("User's Manual for TMY2s", 1995) and EPW are read by
 pvlib. All three number the hours of a day 1 to 24 by their end; that number, not pvlib's time stamp, places a row.
+CSV of the National Solar Radiation Database (two rows that describe the place, then named columns) is read here, since
+pvlib takes whole-hour time zones alone. Its hours run from 0 to 23, stamped at their start or middle.
 """
 
 from __future__ import annotations
 
+import csv
 import io
 import re
 from dataclasses import dataclass
@@ -25,7 +28,7 @@ EPW_COLUMNS, EPW_HEADER_LINES = 35, 8
 class Station:
     """A file's rows in the file's order, unchecked. Missing values are still the format's codes."""
 
-    kind: str                    # "TMY3", "TMY2", "EPW"
+    kind: str                    # "TMY3", "TMY2", "EPW", "NSRDB"
     name: str
     latitude: float
     longitude: float
@@ -43,7 +46,7 @@ class Station:
 
 
 def read_station(path: Path) -> Station:
-    """Read a file of any of the three formats, known by its content. Raises WeatherFileError."""
+    """Read a file of any of the four formats, known by its content. Raises WeatherFileError."""
     text = _text(path)
     lines = text.splitlines()
     try:
@@ -51,6 +54,8 @@ def read_station(path: Path) -> Station:
             return _epw(path, lines)
         if len(lines) > 1 and lines[1].startswith("Date (MM/DD/YYYY)"):
             return _tmy3(lines)
+        if len(lines) > 2 and lines[2].startswith("Year,Month,Day,Hour"):
+            return _nsrdb(path, lines)
         if re.match(r"\s*\d{5}\s.*\s[NS]\s+\d+\s+\d+\s+[EW]\s+\d+\s+\d+\s+-?\d+\s*$", lines[0]):
             return _tmy2(path)
     except WeatherFileError:
@@ -58,8 +63,9 @@ def read_station(path: Path) -> Station:
     except (ValueError, KeyError, IndexError, TypeError, AttributeError) as problem:
         raise WeatherFileError(f"{path.name} begins like a weather file but can't be read to its end: {problem}. "
                                "Download it again, or take another file for the place.") from None
-    raise WeatherFileError(f"{path.name} is none of the three formats read here: TMY3 (second line begins with "
-                           '"Date (MM/DD/YYYY)"), TMY2, or EPW (first line begins with "LOCATION,").')
+    raise WeatherFileError(f"{path.name} is none of the four formats read here: TMY3 (second line begins with "
+                           '"Date (MM/DD/YYYY)"), TMY2, EPW (first line begins with "LOCATION,"), or NSRDB CSV '
+                           '(third line begins with "Year,Month,Day,Hour").')
 
 
 def _text(path: Path) -> str:
@@ -112,6 +118,24 @@ def _tmy2(path: Path) -> Station:
     values[6:] = [tenths / 10.0 for tenths in values[6:]]
     return Station("TMY2", _plain(meta["City"]), meta["latitude"], meta["longitude"], meta["altitude"],
                    float(meta["TZ"]), (int(years.min()), int(years.max())), *values)
+
+
+def _nsrdb(path: Path, lines: list[str]) -> Station:
+    head = dict(zip(*csv.reader(lines[:2]), strict=False))
+    rows = [row for row in csv.DictReader(lines[2:]) if not (int(row["Month"]) == 2 and int(row["Day"]) == 29)]
+    column = {name: np.array([float(row[name]) if row[name].strip() else np.nan for row in rows])
+              for name in ("Year", "Month", "Day", "Hour", "Minute", "GHI", "DNI", "DHI", "Temperature")}
+    wind = [row.get("Wind Speed") or "nan" for row in rows]
+    if not (len(set(column["Minute"])) == 1 and column["Minute"][0] in (0.0, 30.0)):
+        found = ", ".join(f"{minute:02.0f}" for minute in sorted(set(column["Minute"]))[:5])
+        raise WeatherFileError(f"{path.name}: the Minute column holds {found}; whole hours stamped 00 (their start) or 30 "
+                               "(their middle) are expected. Take the file with one row an hour.")
+    place = " ".join(part for key in ("City", "State", "Country") if (part := head.get(key, "").strip(" -b'\"")))
+    return Station("NSRDB", _plain(place or f"grid cell {head.get('Location ID', '')}"), float(head["Latitude"]),
+                   float(head["Longitude"]), float(head["Elevation"]), float(head["Time Zone"]),
+                   (int(column["Year"].min()), int(column["Year"].max())), column["Month"], column["Day"],
+                   column["Hour"] + 1, column["GHI"], column["DNI"], column["DHI"], column["Temperature"],
+                   np.array(wind, dtype=float))
 
 
 def _columns(data, *names: str) -> list[np.ndarray]:

@@ -9,6 +9,10 @@ from importlib import resources
 import yaml
 
 from reportgen.describe.models import House
+from reportgen.describe.module_table import generic_module
+from reportgen.describe.shade import TREES
+
+MONTHLY = ("roof.*.shade_percent", "losses.dirt_percent", "losses.snow_percent")   # one assumed number for all months
 
 
 @dataclass(frozen=True)
@@ -41,6 +45,8 @@ def complete(house: House) -> tuple[House, tuple[Assumption, ...]]:
     Array size, inverter size and inverter price depend on the sun or on the size: `sizing` fills those.
     """
     made = []
+    if house.array.module is not None and house.array.module_w is None:   # chosen by name, so not assumed
+        house = house.replaced("array.module_w", generic_module(house.array.module, None).power_w)
     for row in _table():
         if row.get("where", "anywhere") not in ("anywhere", "US" if house.place.in_us else "elsewhere"):
             continue
@@ -50,27 +56,37 @@ def complete(house: House) -> tuple[House, tuple[Assumption, ...]]:
             continue
         if "needs" in row and _get(house, row["needs"]) is None:
             continue
-        empty = tuple(p for p in _expand(house, row["path"]) if _get(house, p) is None)
+        empty = tuple(p for p in _expand(house, row["path"]) if _get(house, p) is None and _applies(house, p, row))
         if not empty:
             continue
-        value = row["value"]
-        if row["path"] == "roof.*.shade_percent":
-            house = _fill(house, empty, [float(value)] * 12)
-        else:
-            house = _fill(house, empty, value)
+        value, source = _value_and_source(house, row)
+        house = _fill(house, empty, _as_written(row["path"], value))
         unit = row["unit"]
         if unit.startswith("USD") and house.money.currency not in (None, "USD"):
             unit = house.money.currency + unit[3:]
         made.append(Assumption(row["path"], empty, row["label"], value, row.get("low"), row.get("high"), unit,
-                               row["source"], str(row["seen_on"]), row["ask"], row.get("remark", "")))
+                               source, str(row["seen_on"]), row["ask"], row.get("remark", "")))
     return house, tuple(made)
 
 
 def with_assumption(house: House, assumption: Assumption, value) -> House:
     """The house with this one assumption set to another value."""
-    if assumption.path == "roof.*.shade_percent":
-        value = [float(value)] * 12
-    return _fill(house, assumption.paths, value)
+    return _fill(house, assumption.paths, _as_written(assumption.path, value))
+
+
+def _as_written(path: str, value):
+    """The value in the form that the model holds."""
+    return [float(value)] * 12 if path in MONTHLY else value
+
+
+def _value_and_source(house: House, row: dict):
+    """The row's, or for what a named generic module knows that module's."""
+    key = {"array.module_noct_c": "noct_c",
+           "array.power_coefficient_percent_per_c": "power_coefficient_percent_per_c"}.get(row["path"])
+    if key is None or house.array.module is None:
+        return row["value"], row["source"]
+    module = generic_module(house.array.module, None)
+    return getattr(module, key), f"generic module {module.name}: {module.source}"
 
 
 def _fill(house: House, paths, value) -> House:
@@ -82,7 +98,26 @@ def _fill(house: House, paths, value) -> House:
 def _expand(house: House, path: str) -> list[str]:
     if path.startswith("roof.*."):
         return [f"roof.{i}.{path[7:]}" for i in range(len(house.roof))]
+    if path.startswith("obstacles.*."):   # those of the whole house, and those of each face
+        at = [f"obstacles.{i}" for i in range(len(house.obstacles))]
+        at += [f"roof.{i}.obstacles.{j}" for i, face in enumerate(house.roof) for j in range(len(face.obstacles))]
+        return [f"{place}.{path[12:]}" for place in at]
     return [path]
+
+
+def _applies(house: House, path: str, row: dict) -> bool:
+    """A row with `only` holds for some of the places of its path alone."""
+    around = _get(house, path.rpartition(".")[0])
+    match row.get("only"):
+        case None:
+            return True
+        case "trees":
+            return around.kind in TREES
+        case "trees that shed":
+            return around.kind == "tree"
+        case "faces with horizon or obstacles":
+            return bool(house.horizon or house.obstacles or around.horizon or around.obstacles)
+    raise ValueError(f"tables/assumptions.yaml: no meaning for only: {row['only']}")
 
 
 def _get(node, path: str):

@@ -10,8 +10,11 @@ from reportgen.describe.models import House
 UNITS = (
     ("_percent_per_c", "percent per °C"), ("_percent_per_year", "percent a year"), ("_percent", "percent"),
     ("price_per_kwh", "money per kWh"), ("price_per_w", "money per watt"), ("per_kw_year", "money per kW and year"),
-    ("_per_month", "money a month"), ("_per_year", "money a year"), ("_kwh", "kWh"), ("_kw", "kW"), ("_deg", "degrees"),
-    ("latitude", "degrees"), ("longitude", "degrees"), ("_ft", "feet"), ("_m", "metres"), ("_a", "amperes"), ("_v", "volts"),
+    ("_kwh_m2", "kWh/m²"), ("_per_dry_day", "percent a day"), ("_per_month", "money a month"), ("_per_year", "money a year"), ("_kwh", "kWh"),
+    ("_kw", "kW"), ("_deg", "degrees"), ("_mm", "millimetres"), ("_cm", "centimetres"), ("_in", "inches"), ("_days", "days"),
+    ("_kg", "kilograms"), ("_lb_per_ft", "pounds a foot"), ("_kg_per_m", "kilograms a metre"), ("_ft2", "square feet"),
+    ("_m2", "square metres"),
+    ("latitude", "degrees"), ("horizon", "degrees"), ("longitude", "degrees"), ("_ft", "feet"), ("_m", "metres"), ("_a", "amperes"), ("_v", "volts"),
     ("_w", "watts"), ("_c", "°C"), ("years_left", "years"), ("installed_price", "money"), ("inverter_replacement", "money"), ("per_module", "money"),
     ("inverter_years", "years"),
 )
@@ -29,8 +32,18 @@ EXAMPLES = {
     "use": "use: with annual_kwh: 9000 below it",
     "tariff": 'tariff: "name-of-file", or price_per_kwh, fixed_per_month and export below it',
     "price_per_kwh": "price_per_kwh: 0.16", "fixed_per_month": "fixed_per_month: 12", "export": "export: one-to-one",
+    "power_kw": "power_kw: 6.2", "slope_deg": "slope_deg: 25", "year_kwh": "year_kwh: 7900", "year": "year: 2024",
     "breaker_a": "breaker_a: 20",
+    "kind": "kind: chimney", "corner": "corner: ridge left", "apply": "apply: true",
+    "limit_kw": "limit_kw: 5", "source": 'source: "the airport station, 1991 to 2020"',
+    "snow_days": "snow_days: with twelve numbers, January first",
+    "rainy_days": "rainy_days: with twelve numbers, January first",
+    "relative_humidity_percent": "relative_humidity_percent: 70", "percent_per_dry_day": "percent_per_dry_day: 0.1",
 }
+
+
+# Twelve months, for which one number may stand.
+ONE_OR_TWELVE = ("shade_percent", "dirt_percent", "snow_percent", "relative_humidity_percent")
 
 
 @cache
@@ -98,7 +111,7 @@ def expected_at(path: tuple) -> str:
         return _number(node, unit_of(key), whole=kind == "integer")
     if kind == "array":
         if node.get("minItems") == node.get("maxItems") == 12:
-            also = "one number or " if key == "shade_percent" else ""
+            also = "one number or " if key in ONE_OR_TWELVE else ""
             each = _number(_plain(node["items"]), unit_of(key), whole=False).removeprefix("a number").rstrip(",")
             return f"{also}a list of twelve numbers{each}, January first,"
         return 'a list, each entry starting with "- ",'

@@ -12,7 +12,7 @@ from reportgen.figures import show_input
 LONGEST_SOURCE = 90
 # Not assumed where missing: the report then proposes or leaves open. Asked for in this order.
 NOT_ASSUMED = ("electrical.busbar_a", "electrical.main_breaker_a", "electrical.edition", "building.roof_covering",
-               "building.roof_years_left", "finish_day")
+               "building.roof_years_left", "place.design_low_c", "finish_day")
 
 
 def explain(described: Described) -> list[str]:

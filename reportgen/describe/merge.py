@@ -7,7 +7,10 @@ from reportgen.describe.yaml_reader import Spot
 # Two ways to say one thing: where the house says one, a default for another way is dropped.
 INSTEAD_OF = {
     "use": (("annual_kwh", "monthly_kwh"),),
-    "array": (("array_kw", "module_count"),),
+    "array": (("array_kw", "module_count"), ("inverters", "inverter_kw"), ("inverters", "inverter_a"),
+              ("inverters", "unit_limit_w"), ("inverters", "unit_output_a"), ("inverter_kw", "unit_limit_w"),
+              ("inverter_a", "unit_output_a")),
+    "losses": (("dirt_percent", "dirt_buildup"), ("snow_percent", "snowfall")),
     "money": (("installed_price", "price_per_w"),),
 }
 # (section, key, value that the house gives) -> defaults that make no sense with it

@@ -10,7 +10,8 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from reportgen.describe.equipment import Array, Losses
+from reportgen.describe.building import Building
+from reportgen.describe.equipment import Array, Losses, check_inverter_faces
 from reportgen.describe.fields import (
     MONTHS,
     Day,
@@ -25,6 +26,7 @@ from reportgen.describe.fields import (
 )
 from reportgen.describe.places_known import countries, is_time_zone
 from reportgen.describe.roof import RoofFace
+from reportgen.describe.shade import Horizon, Obstacle, check_horizon
 from reportgen.describe.weather import Weather
 
 
@@ -43,6 +45,8 @@ class Place(Section):
     """Height above sea level in metres; looked up on a coarse map where missing."""
     time_zone: ShortText | None = None
     """IANA name, for example "America/New_York"; follows from the place where missing."""
+    design_low_c: Annotated[float, Field(ge=-60, le=25)] | None = None
+    """Extreme annual mean minimum air temperature, °C, which sets a string's highest voltage. Ask the building office."""
 
     @model_validator(mode="after")
     def _check(self):
@@ -138,13 +142,6 @@ class Electrical(Section):
     """Breakers already there that feed power in."""
 
 
-class Building(Section):
-    roof_covering: ShortText | None = None
-    """What covers the roof, for example "asphalt shingle"."""
-    roof_years_left: Annotated[float, Field(ge=0, le=100)] | None = None
-    """Years until the covering must be renewed, by a roofer's word."""
-
-
 class Payment(Section):
     currency: Annotated[str, Field(pattern="^[A-Z]{3}$")] | None = None
     """Three-letter currency code (ISO 4217). Needed outside the United States."""
@@ -196,6 +193,10 @@ class House(Section):
     place: Place
     roof: Annotated[list[RoofFace], Field(min_length=1, max_length=24)]
     """One entry for each plane that may carry modules."""
+    horizon: Horizon | None = None
+    """What cuts off the sky for every face: pairs [azimuth, altitude] in degrees, azimuth clockwise from true north."""
+    obstacles: Annotated[list[Obstacle], Field(max_length=24)] = Field(default_factory=list)
+    """Trees and buildings far enough away to stand alike for every face; near ones belong to their face."""
     use: Use
     tariff: Tariff
     """The prices: written here, or the name of a file under tariffs/ in the batch."""
@@ -216,6 +217,8 @@ class House(Section):
                              "leave array.module_count out or make them agree")
         if self.money.installed_price is not None and self.array.array_kw is None and self.array.module_count is None and not counts:
             raise ValueError("money.installed_price needs the size it is for; write array.array_kw or array.module_count")
+        check_inverter_faces(self.array, self.roof)
+        check_horizon(self.horizon)
         self._check_inverter()
         self._check_slips()
         if not self.place.in_us:

@@ -33,8 +33,12 @@ def house_schema() -> dict:
                 properties[key]["description"] = node["description"]
     properties["tariff"]["anyOf"].insert(0, {"type": "string", "minLength": 1,
                                              "description": "Name of a file in tariffs/, without .yaml."})
-    shade = defs["RoofFace"]["properties"]["shade_percent"]["anyOf"]
-    shade.insert(0, shade[0]["items"])
+    for section, key in (("RoofFace", "shade_percent"), ("Losses", "dirt_percent"), ("Losses", "snow_percent")):
+        months = defs[section]["properties"][key]["anyOf"]
+        months.insert(0, months[0]["items"])
+    humidity = defs["Snowfall"]["properties"]["relative_humidity_percent"]
+    twelve = {k: humidity.pop(k) for k in ("type", "items", "minItems", "maxItems")}
+    humidity["anyOf"] = [twelve["items"], twelve]
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "House",
             "description": "One house. What is left out here is taken from defaults in batch.yaml, else assumed openly; "
                            f"needed in one of the two: {', '.join(needed)}.",

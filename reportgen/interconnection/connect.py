@@ -26,6 +26,7 @@ from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS, Bus
 from reportgen.interconnection.source_circuit import SourceCircuit, source_circuit
 from reportgen.interconnection.ways import not_checked, ways_to_fit
 from reportgen.interconnection.wording import amps, digits_to_tell_apart, listed, lower
+from reportgen.sizing import with_inverter_totals
 
 POSITION, INVERTER = "electrical.source_position", "array.inverter_kw"
 POSITION_ASSUMED = ("Nobody has said where the solar breaker would sit; the far end was assumed. Look whether two "
@@ -40,6 +41,7 @@ def connect(house: House, assumed: Collection[str] = ()) -> Connection:
     size the verdict is "cannot say" and the largest inverter is still given. `assumed`: paths that were filled in
     rather than said; ``electrical.source_position`` and ``array.inverter_kw`` matter here. Raises nothing for facts that are missing.
     """
+    house = with_inverter_totals(house)
     reason = _why_not_judged(house)
     if reason:
         return _not_judged(house, reason)
@@ -58,7 +60,7 @@ def connect(house: House, assumed: Collection[str] = ()) -> Connection:
     if stops:
         sentence += (f" Stop: a {' and a '.join(stops)} {'is' if len(stops) == 1 else 'are'} on this panel; an electrician "
                      "looks at that first.")
-    figures = (circuit.current, circuit.device, *circuit.branches, *source_figures,
+    figures = (circuit.current, circuit.device, *circuit.each, *circuit.branches, *source_figures,
                *(c.margin_a for c in checks if c.margin_a), largest, largest_kw, *more)
     known = tuple(f for f in figures if f.value is not None)
     ways = ways_to_fit(panel, largest, largest_kw) if verdict == DOES_NOT_FIT else ()

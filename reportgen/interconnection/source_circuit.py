@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from reportgen.describe.equipment import Inverter
 from reportgen.describe.models import House
 from reportgen.figures import Figure, show
 from reportgen.interconnection.code_tables import cite, factor, next_standard_a
-from reportgen.interconnection.wording import amps
+from reportgen.interconnection.wording import amps, listed
 
 
 @dataclass(frozen=True)
@@ -17,6 +18,7 @@ class SourceCircuit:
     current: Figure
     device: Figure                # breaker [A]
     branches: tuple[Figure, ...]  # module-level units only: unit current, units a branch, branches, fullest branch
+    each: tuple[Figure, ...] = ()   # several inverters only: the breaker of one of each kind [A]
 
 
 def source_circuit(house: House) -> SourceCircuit:
@@ -29,11 +31,23 @@ def source_circuit(house: House) -> SourceCircuit:
     current = Figure("interconnection.source_current_a", "Output current of the new inverters", current_a, "A",
                      formula=formula, sources=(*sources, cite("source_current", edition)) if current_a else sources)
     branches = _branches(house, current_a) if current_a and house.array.conversion == "module-level" else ()
-    return SourceCircuit(current_a, current, source_device(current_a, edition), branches)
+    device, each = source_device(current_a, edition), _each(house)
+    if each:
+        device = replace(device, label="Breaker for the new inverters, where one carries them all")
+    return SourceCircuit(current_a, current, device, branches, each)
 
 
 def _current(house: House) -> tuple[float | None, str, tuple[str, ...]]:
     array, volts = house.array, house.electrical.service_v
+    if array.inverters and array.inverter_a is not None:
+        terms = " + ".join(f"{f'{i.count} × ' if i.count > 1 else ''}{amps(_one_a(i, volts or 240), 2)}"
+                           for i in array.inverters)
+        bare = [i.name for i in array.inverters if i.output_a is None]
+        worked_out = f"; power divided by voltage for {listed(bare)}" if bare else ""
+        return array.inverter_a, f"{terms} = {amps(array.inverter_a, 2)}{worked_out}", ("inverter data sheets",)
+    if array.unit_output_a is not None and array.inverter_a is not None:
+        formula = f"{unit_count(house)} units × {amps(array.unit_output_a, 3)} = {amps(array.inverter_a, 2)}"
+        return array.inverter_a, formula, ("data sheet of the units",)
     if array.inverter_a is not None:
         return array.inverter_a, f"{amps(array.inverter_a)}, read from the data sheet", ("inverter data sheet",)
     if array.inverter_kw is None or volts is None:
@@ -41,6 +55,22 @@ def _current(house: House) -> tuple[float | None, str, tuple[str, ...]]:
     amperes = array.inverter_kw * 1000.0 / volts
     formula = f"{show(array.inverter_kw, 'kW')} × 1000 / {volts} V = {show(amperes, 'A', 2)}"
     return amperes, formula, ("power divided by voltage",)
+
+
+def _one_a(inverter: Inverter, volts: int) -> float:
+    """Continuous output current of one listed inverter [A]: its data sheet's, else power divided by voltage."""
+    return inverter.output_a if inverter.output_a is not None else inverter.limit_kw * 1000.0 / volts
+
+
+def _each(house: House) -> tuple[Figure, ...]:
+    """The breaker of one inverter of each kind, where several are listed."""
+    inverters, edition, volts = house.array.inverters or (), house.electrical.edition, house.electrical.service_v
+    if volts is None or sum(i.count for i in inverters) < 2:
+        return ()
+    return tuple(replace(source_device(_one_a(inverter, volts), edition),
+                         key=f"interconnection.inverter_{number}_device_a",
+                         label=f"Breaker for {'each ' if inverter.count > 1 else ''}{inverter.name}")
+                 for number, inverter in enumerate(inverters, start=1))
 
 
 def source_device(current_a: float | None, edition: int | None) -> Figure:

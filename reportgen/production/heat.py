@@ -12,9 +12,10 @@ NOCT_SUN_W_M2, NOCT_AIR_C, NOCT_WIND_M_S = 800.0, 20.0, 1.0   # definition in IE
 RATED_CELL_C = 25.0           # temperature at which the label's power is measured
 
 # Kelvin on top of the open-rack temperature for the gap behind the modules: 11 K for about 1 inch, 6 K for 2 inches,
-# 2 K for 3 inches, nothing above 3.5. Rows of the stand-off table of SAND85-0330 as pvlib carries them.
+# 2 K for 3 inches, nothing above 3.5, 18 K for less than half an inch. Rows of the stand-off table of SAND85-0330 as pvlib carries them.
 # Which gap a mounting has is common practice, no source.
 STAND_OFF = {
+    "in the roof": (18.0, "no air behind the modules"),
     "close roof": (6.0, "about 2 inches (5 cm) behind the modules"),
     "flat roof": (2.0, "about 3 inches (8 cm) behind the modules"),
     "raised": (0.0, "more than 3.5 inches (9 cm) behind the modules"),

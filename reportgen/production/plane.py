@@ -48,6 +48,10 @@ class PlaneLight:
     def total(self) -> np.ndarray:
         return self.beam + self.circumsolar + self.sky + self.ground
 
+    def shaded(self, beam, sky) -> PlaneLight:
+        """What is left where shade leaves these shares of the beam and of the sky; light from the ground stays."""
+        return PlaneLight(self.beam * beam, self.circumsolar * beam, self.sky * sky, self.ground)
+
     def behind_glass(self, geometry: FaceGeometry) -> np.ndarray:
         """What is left after reflection at a slant [W/m²]."""
         return ((self.beam + self.circumsolar) * geometry.beam_modifier

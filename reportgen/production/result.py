@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from reportgen.figures import Figure
+from reportgen.production.module import ModuleData
 
 
 @dataclass(frozen=True, eq=False)
@@ -19,6 +20,27 @@ class FaceProduction:
     plane_of_array_kwh_m2: float  # sun on this plane in a year, before shade
     month_kwh: np.ndarray         # 12, AC
     year_kwh: float               # AC
+    cut_off_kwh: float = 0.0      # at the inverters' limit, in the year
+
+
+@dataclass(frozen=True)
+class InverterShare:
+    """`count` equal inverters and what they do in the year; of module-level units, those of one face."""
+    name: str
+    count: int
+    limit_kw: float               # AC limit of one
+    efficiency_percent: float     # weighted
+    output_a: float | None        # continuous, of one
+    faces: tuple[str, ...]
+    dc_kw: float                  # rated power behind all of them
+    highest_kw: float             # the most that one gives in any hour
+    cut_off_kwh: float
+    hours_at_limit: int
+    module_level: bool = False
+
+    @property
+    def dc_ac_ratio(self) -> float:
+        return self.dc_kw / (self.limit_kw * self.count)
 
 
 @dataclass(frozen=True)
@@ -31,6 +53,7 @@ class LossStep:
     after_kwh: float
     reason: str                   # the formula or the assumption
     source: str
+    month_percent: tuple[float, ...] = ()   # twelve, what is lost of each month, where the months differ
 
 
 @dataclass(frozen=True)
@@ -50,6 +73,25 @@ class Spread:
 
 
 @dataclass(frozen=True, eq=False)
+class ObstacleSeen:
+    name: str
+    kind: str
+    top_deg: np.ndarray           # at the skyline's azimuths; 0 where it does not stand
+    through_percent: float        # of the sun: in leaf for a tree, 0 for what lets nothing through
+    bare_percent: float | None    # of a tree without leaves
+    leaf_months: tuple[str, str] | None
+
+
+@dataclass(frozen=True, eq=False)
+class Skyline:
+    """What stands round one or several faces, seen from the middle of each."""
+    faces: tuple[tuple[str, float, float], ...]   # name, slope, azimuth [°]
+    azimuth_deg: np.ndarray       # 0 to 360
+    horizon_deg: np.ndarray       # altitude at these azimuths
+    obstacles: tuple[ObstacleSeen, ...]
+
+
+@dataclass(frozen=True, eq=False)
 class Production:
     hours_kwh: np.ndarray         # 8,760, AC, first year; hour k as in TypicalYear
     month_kwh: np.ndarray         # 12, sums of hours_kwh
@@ -65,3 +107,6 @@ class Production:
     ac_limit_kw: float
     figures: tuple[Figure, ...]   # all of the above and whatever else a reader may question
     notes: tuple[str, ...] = ()
+    inverters: tuple[InverterShare, ...] = ()
+    module: ModuleData | None = None
+    skylines: tuple[Skyline, ...] = ()

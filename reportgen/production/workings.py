@@ -7,8 +7,6 @@ from datetime import date, datetime, timedelta
 from functools import lru_cache
 from math import prod
 
-import numpy as np
-
 from reportgen.climate.sun import sunrise_sunset
 from reportgen.climate.typical_year import MODEL_YEAR, TypicalYear
 from reportgen.describe.fields import MONTHS
@@ -16,17 +14,20 @@ from reportgen.describe.models import House
 from reportgen.describe.roof import RoofFace
 from reportgen.figures import Figure, show, show_number
 from reportgen.production import conversion, degradation, heat, plane
+from reportgen.production.equipment_figures import equipment_figures
 from reportgen.production.losses import GIVEN, YearEnergy
-from reportgen.production.result import FaceProduction, Spread
+from reportgen.production.module import ModuleData
+from reportgen.production.result import FaceProduction, InverterShare, Spread
+from reportgen.production.shade import told
+from reportgen.production.shade.light import ShadedLight
 from reportgen.production.spread import MEAN_RANGE_IS, RANGE_IS, YEARS_OF_MEAN, Z_NINE_IN_TEN, nine_in_ten
+from reportgen.production.weather_figures import weather_figures, weather_notes
 
 MEASURED_RATIO_PERCENT = (75.0, 88.0)
 MEASURED_RATIO_SOURCE = ("Six measured arrays in the US, the Netherlands and Italy, among them the NIST net-zero house "
                          "(Energy and Buildings 101, 2015) and the NIST ground array (J. Sol. Energy Eng. 140, 014503)")
-SHADE_STRING_SOURCE = "NREL/TP-5200-54876, 2012, abstract; two identical 8 kW arrays"
 POLE_SLOPE_MIN_DEG, POLE_ANGLE_MIN_DEG = 5.0, 112.5
 TROPICS_DEG = 23.44
-STRING_SHADE_MIN_PERCENT = 5.0
 SUN_SOURCE = "Solar Position Algorithm, NREL/TP-560-34302"
 
 
@@ -53,6 +54,9 @@ class Found:
     hours_at_limit: int
     faces: tuple[FaceProduction, ...]
     hottest: HottestHour
+    inverters: tuple[InverterShare, ...]
+    module: ModuleData
+    face_lights: tuple[ShadedLight, ...]
 
 
 def main_figures(found: Found) -> dict[str, Figure]:
@@ -88,8 +92,8 @@ def main_figures(found: Found) -> dict[str, Figure]:
 
 def other_figures(found: Found) -> tuple[Figure, ...]:
     """Everything else a reader may question."""
-    return (*_size_figures(found), *_face_figures(found), _hottest_figure(found), *_spread_figures(found),
-            _year_25(found), *_day_figures(found.year))
+    return (*_size_figures(found), *equipment_figures(found), *_face_figures(found), *told.figures(found), _hottest_figure(found), *_spread_figures(found),
+            _year_25(found), *weather_figures(found.house, found.year), *_day_figures(found.year))
 
 
 def _size_figures(found: Found):
@@ -192,7 +196,8 @@ def _shortest_and_longest(latitude: float, longitude: float, utc_offset_h: float
 
 def notes(found: Found, steps) -> tuple[str, ...]:
     """Sentences for the reader: what is special about this roof, and what the numbers leave out."""
-    return (*_pole_notes(found), *_ratio_note(found, steps), *_shade_notes(found), *_size_notes(found))
+    return (*weather_notes(found.house, found.year), *_pole_notes(found), *_ratio_note(found, steps), *told.notes(found),
+            *_size_notes(found))
 
 
 def _pole_notes(found: Found):
@@ -210,25 +215,13 @@ def _pole_notes(found: Found):
 def _ratio_note(found: Found, steps):
     if found.energy.sun <= 0:
         return
-    aside = prod(step.factor for step in steps if step.key in ("shade", "limit"))
+    aside = prod(step.factor for step in steps if step.key in ("horizon", "obstacles", "shade", "string", "limit"))
     ratio = 100.0 * found.energy.at_meter / found.energy.sun / aside if aside > 0 else None
     low, high = MEASURED_RATIO_PERCENT
     if ratio is not None and not low <= ratio <= high:
         yield (f"Shade and the inverter's limit aside, {show(ratio, '%', 1)} of the sun on the planes reaches the "
                f"meter; measured young arrays gave {low:g} to {high:g} %. Look for a slip in the house file before "
                "believing this.")
-
-
-def _shade_notes(found: Found):
-    shades = [float(np.mean(face.shade_percent)) for face, made in zip(found.house.roof, found.faces, strict=True)
-              if made.dc_kw > 0]
-    if max(shades) > 0:
-        yield ("Shade is a share of each month's sun, taken from direct light and from the sky's alike, whatever the "
-               "hour. A measurement on the roof can tell the hours apart.")
-    if max(shades) >= STRING_SHADE_MIN_PERCENT and found.house.array.conversion == "string inverter":
-        yield ("Shade on one module also holds back the others of its string, which is not counted here. In a test, "
-               "units under each module gave 3.7, 7.8 and 12.3 % more in a year under light, moderate and heavy shade "
-               f"({SHADE_STRING_SOURCE}).")
 
 
 def _size_notes(found: Found):

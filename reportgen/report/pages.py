@@ -13,6 +13,7 @@ from reportgen.describe.fields import COMPASS_DEG
 from reportgen.figures import Figure, show, span, years_span
 from reportgen.interconnection.result import CANNOT_SAY
 from reportgen.report.assets import font_faces, template_text
+from reportgen.report.equipment import equipment_rows
 from reportgen.report.palette import GREY, SUN
 from reportgen.report.rangebar import Axis, range_bar
 from reportgen.report.setting import environment, long_day
@@ -68,6 +69,7 @@ def render_house(assessment: Assessment, charts: dict[str, str]) -> str:
         day=long_day(assessment.house.report_day), charts={name: Markup(svg) for name, svg in charts.items()},
         styles=Markup(font_faces() + "\n" + template_text("style.css")), screen_styles=Markup(template_text("screen.css")),
         parts=PARTS, rows=short_rows(assessment), questions=asked, sources=sources, effects=effect_rows(assessment),
+        equipment=equipment_rows(assessment),
         faces=[(face, compass(face.azimuth_deg)) for face in assessment.production.faces],
         best=_month(assessment, max), worst=_month(assessment, min), largest_loss=_largest_loss(assessment),
         shown_month=_telling_month(assessment), paid_out=_paid_out(assessment), figure_text=lambda figure: figure_text(figure, assessment), version=__version__) + "\n"

@@ -1,4 +1,4 @@
-"""An EPW file made from the TMY3 file of Greensboro that pvlib carries, so that tests need no other file."""
+"""EPW and NSRDB files made from the TMY3 file of Greensboro that pvlib carries, so that tests need no other file."""
 
 from __future__ import annotations
 
@@ -40,6 +40,20 @@ def epw_lines(location: str = LOCATION, columns: int = 35, changed: dict[tuple[i
     for (row, field), text in (changed or {}).items():
         rows[row][field] = text
     return lines + [",".join(row) for row in rows]
+
+
+def nsrdb_lines(minute: str = "30", offset: str = "-5") -> list[str]:
+    """The same year as CSV of the National Solar Radiation Database: two rows of head, then columns, hours from 0 to 23.
+
+    Layout as in pvlib's `read_nsrdb_psm4` and its test files.
+    """
+    lines = ["Source,Location ID,City,State,Country,Latitude,Longitude,Time Zone,Elevation,Local Time Zone,GHI Units",
+             f"NSRDB,1234,Grünsborough,NC,USA,36.10,-79.95,{offset},273,-5,w/m2",
+             "Year,Month,Day,Hour,Minute,GHI,DNI,DHI,Temperature,Wind Speed"]
+    for row in _rows():
+        hour = str(int(row[3]) - 1)
+        lines.append(",".join([*row[:3], hour, minute, *(row[place] for place in (GHI, DNI, DHI, AIR, WIND))]))
+    return lines
 
 
 def write_epw(path: Path, lines: list[str]) -> None:

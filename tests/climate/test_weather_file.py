@@ -7,7 +7,7 @@ import pytest
 
 from reportgen.climate.errors import WeatherFileError
 from reportgen.climate.weather_file import file_year
-from tests.climate.files import AIR, DHI, DNI, GHI, LOCATION, PVLIB_DATA, WIND, epw_lines, write_epw
+from tests.climate.files import AIR, DHI, DNI, GHI, LOCATION, PVLIB_DATA, WIND, epw_lines, nsrdb_lines, write_epw
 
 HERE = (36.1, -79.9)
 
@@ -43,6 +43,41 @@ def test_29_february_is_left_out(epw, tmy3):
     start = 8 + 59 * 24
     leap = [",".join(["1988", "2", "29", *line.split(",")[3:]]) for line in lines[start - 24:start]]
     assert np.array_equal(epw(lines[:start] + leap + lines[start:]).ghi_w_m2, tmy3.ghi_w_m2)
+
+
+def test_a_file_of_8784_hours_in_any_format_gives_the_same_8760(tmp_path, tmy3):
+    leap = epw_lines()
+    start = 8 + 59 * 24
+    day = [",".join(["1988", "2", "29", *line.split(",")[3:]]) for line in leap[start - 24:start]]
+    write_epw(tmp_path / "leap.epw", leap[:start] + day + leap[start:])
+    nsrdb = nsrdb_lines()
+    start = 3 + 59 * 24
+    day = [",".join(["1988", "2", "29", *line.split(",")[3:]]) for line in nsrdb[start - 24:start]]
+    write_epw(tmp_path / "leap.csv", nsrdb[:start] + day + nsrdb[start:])
+    for name in ("leap.epw", "leap.csv"):
+        assert np.array_equal(file_year(tmp_path / name, *HERE).ghi_w_m2, tmy3.ghi_w_m2), name
+
+
+@pytest.mark.parametrize("minute", ["30", "0"])
+def test_nsrdb_hours_stamped_at_their_middle_or_start_give_the_same_year_as_tmy3(tmp_path, tmy3, minute):
+    write_epw(tmp_path / "cell.csv", nsrdb_lines(minute=minute))
+    year = file_year(tmp_path / "cell.csv", *HERE)
+    for key in ("ghi_w_m2", "dni_w_m2", "dhi_w_m2", "air_c", "wind_m_s"):
+        assert np.array_equal(getattr(year, key), getattr(tmy3, key)), key
+    assert (year.latitude, year.longitude, year.utc_offset_h, year.elevation_m) == (36.1, -79.95, -5.0, 273.0)
+    assert year.name == "weather file for Grünsborough Nc Usa (NSRDB)"
+
+
+@pytest.mark.parametrize(("lines", "words"), [
+    (lambda: nsrdb_lines(offset="0"), "local standard time instead of UTC"),
+    (lambda: [*nsrdb_lines()[:4], nsrdb_lines(minute="0")[4], *nsrdb_lines()[5:]], "Minute column holds 00, 30"),
+    (lambda: [*nsrdb_lines()[:2], nsrdb_lines()[2].replace("DHI", "Cloud"), *nsrdb_lines()[3:]], "can't be read to its end"),
+    (lambda: nsrdb_lines()[:5000], "rows of hours"),
+])
+def test_a_wrong_nsrdb_file_is_refused_with_a_sentence(tmp_path, lines, words):
+    write_epw(tmp_path / "cell.csv", lines())
+    with pytest.raises(WeatherFileError, match=words):
+        file_year(tmp_path / "cell.csv", *HERE)
 
 
 def test_months_from_different_years_come_out_in_order(tmy3):
@@ -93,9 +128,31 @@ def test_a_wrong_first_line_is_found(epw, location, words):
         epw(location=location)
 
 
-def test_a_clock_half_an_hour_off_is_said(epw):
+def test_a_clock_half_an_hour_off_is_shifted_where_the_fit_is_clear_and_said(epw):
     year = epw(location=LOCATION.replace("-5.0", "-4.5"))
-    assert any("Noon in the weather file comes about 30 minutes early" in note for note in year.notes)
+    assert abs(year.utc_offset_h + 5.0) < 2 / 60
+    (note,) = [n for n in year.notes if "clock" in n]
+    assert "minutes off (its noon comes" in note and "too early); we shifted it" in note
+
+
+def test_a_clock_that_is_off_in_a_way_nothing_explains_is_refused(epw, tmy3):
+    """Global and diffuse sunlight half an hour late, direct as it was: the two witnesses name different shifts."""
+    late = (np.roll(tmy3.ghi_w_m2, 1) + tmy3.ghi_w_m2) / 2
+    changed = {(k, GHI): f"{late[k]:.0f}" for k in range(8760)}
+    with pytest.raises(WeatherFileError, match="not clear what its clock shows"):
+        epw(changed=changed)
+
+
+def test_a_cloudy_half_of_the_day_is_no_wrong_clock(epw, tmy3):
+    """Mornings at a quarter of the sun: noon seems late, but direct and diffuse light go with the clock."""
+    changed = {}
+    morning = np.tile(np.arange(24) < 11, 365)
+    for k in np.flatnonzero(morning & (tmy3.ghi_w_m2 > 0)):
+        for field, array in ((GHI, tmy3.ghi_w_m2), (DNI, tmy3.dni_w_m2), (DHI, tmy3.dhi_w_m2)):
+            changed[int(k), field] = f"{0.55 * array[k]:.0f}"
+    year = epw(changed=changed)
+    assert year.utc_offset_h == -5.0
+    assert any("Nothing was shifted" in note for note in year.notes)
 
 
 def test_a_file_for_another_country_is_refused_and_one_for_the_next_county_is_said(epw):
@@ -105,8 +162,8 @@ def test_a_file_for_another_country_is_refused_and_one_for_the_next_county_is_sa
 
 
 @pytest.mark.parametrize(("lines", "words"), [
-    (["hello", "world"], "none of the three formats"),
-    ([""], "is empty|none of the three"),
+    (["hello", "world"], "none of the four formats"),
+    ([""], "is empty|none of the four"),
     (epw_lines()[:5000], "rows of hours"),
     (epw_lines()[:4], "can't be read|rows of hours"),
 ])

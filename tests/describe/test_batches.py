@@ -28,7 +28,7 @@ def lane(batch):
 def test_a_house_takes_from_its_batch_what_it_does_not_say(lane):
     described = lane.load(HOUSE + "losses: {snow_percent: 5}\n")
     assert described.problems == ()
-    assert (described.house.losses.dirt_percent, described.house.losses.snow_percent) == (3, 5)
+    assert (described.house.losses.dirt_percent, described.house.losses.snow_percent) == ([3] * 12, [5] * 12)
     assert described.house.report_day.isoformat() == "2026-11-25"
     assert described.house.tariff.reset_month == "March"
 
@@ -94,7 +94,7 @@ def test_nothing_after_a_key_takes_a_default_away(lane):
 def test_a_fault_in_the_defaults_is_told_in_the_batch_file(lane):
     lane.write("batch.yaml", SHARED.replace("dirt_percent: 3", "dirt_percent: much").replace("snow_percent", "sno_percent"))
     assert lane.texts(HOUSE) == [
-        "batch.yaml:7:5: losses.dirt_percent: found 'much'; a number (percent) from 0 to 100 is expected",
+        "batch.yaml:7:5: losses.dirt_percent: found 'much'; one number or a list of twelve numbers (percent) from 0 to 100, January first, is expected",
         "batch.yaml:8:5: losses.sno_percent: 'sno_percent' is not a key here; the nearest is snow_percent"]
 
 

@@ -159,7 +159,7 @@ def test_the_data_sheet_current_goes_before_the_power():
 @pytest.mark.parametrize("busbar_a, main_a, changes, word", [
     (210, 200, {"inverter_a": 32.0}, "not a usual rating"),
     (200, 190, {"inverter_a": 32.0}, "not a standard rating"),
-    (200, 200, {"inverter_a": 20.0, "inverter_kw": 7.6}, "One of the two may be misread"),
+    (200, 200, {"inverter_a": 27.0, "inverter_kw": 7.6}, "One of the two may be misread"),
     (400, 200, {"inverter_kw": 10.0, "conversion": "module-level", "module_count": 2}, "One module-level unit"),
     (200, 200, {"inverter_kw": 200.0}, "larger than any standard rating"),
 ])

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import pytest
 
+from reportgen.climate.clock import clock_error_min, closure_rms_w_m2
 from reportgen.climate.read import read_year
-from reportgen.climate.weather_file import clock_error_min, closure_rms_w_m2
 from tests.climate.files import PVLIB_DATA, epw_lines, write_epw
 from tests.houses import house
 

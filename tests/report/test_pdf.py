@@ -97,7 +97,7 @@ def test_its_pages_have_the_size_of_the_place(name):
 
 def test_it_is_neither_long_nor_heavy(name):
     with pikepdf.open(pdf(name)) as file:
-        assert 8 <= len(file.pages) <= 24
+        assert 8 <= len(file.pages) <= 28   # a roof of three faces has a drawing and a sun path for each
     assert pdf(name).stat().st_size < 600_000
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import matplotlib
 
 from reportgen.assessment import Assessment
@@ -12,17 +14,23 @@ from reportgen.report.charts.day import draw_day
 from reportgen.report.charts.losses import draw_losses
 from reportgen.report.charts.months import draw_bills, draw_monthly
 from reportgen.report.charts.movers import draw_movers
+from reportgen.report.charts.sunpath import MOST as MOST_SKYLINES
+from reportgen.report.charts.sunpath import draw_sunpath
 
 _DRAW = {"monthly": draw_monthly, "day": draw_day, "losses": draw_losses, "busbar": draw_busbar, "bills": draw_bills,
-         "cash": draw_cash, "movers": draw_movers}
+         "cash": draw_cash, "movers": draw_movers, "sunpath": draw_sunpath,
+         **{f"sunpath-{n}": partial(draw_sunpath, number=n) for n in range(2, MOST_SKYLINES + 1)}}
 
 
 def draw_charts(assessment: Assessment) -> dict[str, str]:
-    """Name to ``<svg>``: monthly, day, losses, busbar, bills, cash, movers; the same bytes for the same assessment.
+    """Name to ``<svg>``: monthly, day, losses, busbar, bills, cash, movers, sunpath, and the drawings of the roof
+    (see report/drawings); the same bytes for the same assessment.
 
     A picture that has nothing to show is left out: busbar where no rule is held or a rating is missing, losses without
-    any sun, movers where no uncertain input moves the answer.
+    any sun, a drawing of a face whose shape is not known, movers where no uncertain
+    input moves the answer, sunpath without a horizon or obstacles; sunpath-2 and so on are for faces that see others.
     """
     with matplotlib.rc_context(SETTINGS):
         drawn = {name: draw(assessment) for name, draw in _DRAW.items()}
-    return {name: svg for name, svg in drawn.items() if svg is not None}
+    from reportgen.report.drawings import draw_drawings  # here, since drawings stand on this package's canvas
+    return {name: svg for name, svg in drawn.items() if svg is not None} | draw_drawings(assessment)

@@ -50,6 +50,12 @@ class Canvas:
         """A filled shape without an edge."""
         self._add(Polygon(points, facecolor=color, edgecolor="none", alpha=None if opacity == 1.0 else opacity))
 
+    def solids(self, color: str, *shapes: POINTS) -> None:
+        """Many small filled shapes without edges, in one go."""
+        if shapes:
+            together = Path.make_compound_path(*(Path([*shape, shape[0]], closed=True) for shape in shapes))
+            self._add(PathPatch(together, facecolor=color, edgecolor="none"))
+
     def hatched(self, color: str, *shapes: POINTS) -> None:
         """Outlined shapes, hatched; in one go, because the PDF engine writes the hatch anew each time.
 

@@ -13,7 +13,7 @@ _MARK, _GAP = 16.0, 12.0
 
 @dataclass(frozen=True)
 class Mark:
-    """kind: "solid", "hatched", "outlined", "line" (flat) or "limit" (upright line)."""
+    """kind: "solid", "hatched", "outlined", "line" (flat), "dashed" (flat) or "limit" (upright line)."""
 
     kind: str
     color: str
@@ -44,7 +44,7 @@ def draw_mark(canvas: Canvas, mark: Mark, x: float, y: float) -> None:
     elif mark.kind == "hatched":
         canvas.hatched(mark.color, shape)
     else:
-        canvas.line(((x, y - 3), (x + _MARK - 3, y - 3)), mark.color, 1.6)
+        canvas.line(((x, y - 3), (x + _MARK - 3, y - 3)), mark.color, 1.6, dashed=mark.kind == "dashed")
 
 
 def _places(marks: list[Mark]) -> list[tuple[float, int, str]]:
