@@ -9,6 +9,7 @@ from reportgen.describe.models import House
 from reportgen.figures import show
 
 REACH_PRICE, REACH_USE = 0.10, 0.15     # common practice, no source
+REACH_ROOF_YEARS = 4.0                  # common practice, no source
 EXPORT_SHARE = 0.25                     # of the price, where no price for surplus is known; common practice, no source
 NO_SOURCE = "the house file; its reach is common practice, no source"
 GROWTH = "money.price_growth_percent"
@@ -33,6 +34,8 @@ def given_but_uncertain(house: House, assumed: frozenset[str]) -> Iterator[WhatI
     if house.money.installed_price is not None:
         yield _price(house)
     yield _use(house)
+    if house.building.roof_years_left is not None and house.money.refit_per_module:
+        yield _roof(house)
     if house.tariff.export == "one-to-one":
         yield _export_rule(house)
     if GROWTH not in assumed:
@@ -49,6 +52,15 @@ def _price(house: House) -> WhatIf:
     return WhatIf("money.installed_price", "Price of the finished system", tuple(show(p, code) for p in (price, low, high)),
                   house.replaced("money.installed_price", low), house.replaced("money.installed_price", high), NO_SOURCE,
                   "Get the price in writing, with permit, meter, taxes and any work on roof and panel in it.")
+
+
+def _roof(house: House) -> WhatIf:
+    """A roofer's number of years is a guess: four years either way."""
+    left = house.building.roof_years_left
+    low, high = max(0.0, left - REACH_ROOF_YEARS), left + REACH_ROOF_YEARS
+    return WhatIf("building.roof_years_left", "Years until the roof is renewed", tuple(f"{n:g} years" for n in (left, low, high)),
+                  house.replaced("building.roof_years_left", low), house.replaced("building.roof_years_left", high), NO_SOURCE,
+                  "Have a roofer look at the covering and put a date to the word; ask whether to renew it before the array.")
 
 
 def _use(house: House) -> WhatIf:

@@ -80,6 +80,7 @@ class ObstacleSeen:
     through_percent: float        # of the sun: in leaf for a tree, 0 for what lets nothing through
     bare_percent: float | None    # of a tree without leaves
     leaf_months: tuple[str, str] | None
+    stands: str                   # "30 ft away, its top 18 ft above the middle of the face", in the file's own unit
 
 
 @dataclass(frozen=True, eq=False)

@@ -20,7 +20,7 @@ def weather_figures(house: House, year: TypicalYear):
     low = house.place.design_low_c
     sources = (DESIGN_LOW_SOURCE, NAMED_BY_CODE) if house.place.in_us else (DESIGN_LOW_SOURCE,)
     yield Figure("climate.design_low_c", "Design low temperature for the voltage of strings", low, "°C", None, None,
-                 "place.design_low_c of the house file" if low is not None else
+                 "the house file" if low is not None else
                  "not in the house file, so what a cold morning does to a string can't be said", sources)
 
 
@@ -32,7 +32,7 @@ def weather_notes(house: House, year: TypicalYear):
         return
     if house.place.design_low_c is None:
         yield ("The highest voltage of a string: cannot say. It rises with the cold and needs the place's design low "
-               "temperature (place.design_low_c), the extreme annual mean minimum. The ASHRAE Handbook of Fundamentals lists "
+               "temperature, the extreme annual mean minimum. The ASHRAE Handbook of Fundamentals lists "
                "it and the building office has it; a typical year's coldest hour can't stand for it.")
     else:
         yield (f"Strings are not sized here. Whoever designs them takes "

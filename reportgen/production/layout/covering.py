@@ -34,7 +34,7 @@ def covering_notes(house: House) -> tuple[str, ...]:
                      "Ask a roofer before anyone signs.")
     elif left < MODULE_YEARS:
         found.append(f"The covering has {left:g} years left by the roofer’s word, the modules about {MODULE_YEARS}: they come down and "
-                     "go up again once in that time. Ask what lifting and refitting costs; it is in none of these sums.")
+                     "go up again once in that time. Ask what lifting and refitting costs; “Paying for it” says whether and when it is counted.")
     else:
         found.append(f"The covering has {left:g} years left by the roofer’s word, no fewer than the {MODULE_YEARS} or so of the modules.")
     return tuple(found)

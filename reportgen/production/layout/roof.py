@@ -174,7 +174,7 @@ def _remarks(house: House, path: str):
     if sum(_on_the_roof(face) for face in house.roof) == 1:
         yield "The rule wants two pathways on separate faces; one face is described here, so the second is not drawn."
     yield (f"Not checked: whether one pathway lies on the street or driveway side, and {path} below a window meant for "
-           "escape (write it under keep_clear).")
+           "escape; the house file can keep such a place clear.")
 
 
 def _share_figure(house: House, placed: Counts, share: float) -> Figure:

@@ -116,7 +116,16 @@ def _seen(obstacle: Obstacle) -> ObstacleSeen:
     months = (obstacle.leaf_from, obstacle.leaf_until) if obstacle.kind == "tree" else None
     return ObstacleSeen(obstacle.name, obstacle.kind, _profile(screen_of(obstacle)),
                         obstacle.through_leaves_percent if obstacle.kind in TREES else 0.0,
-                        obstacle.through_branches_percent if months else None, months)
+                        obstacle.through_branches_percent if months else None, months, _stands(obstacle))
+
+
+def _stands(obstacle: Obstacle) -> str:
+    """Where it was said to stand, so that the picture can be checked."""
+    def length(key: str) -> str:
+        feet = getattr(obstacle, f"{key}_ft")
+        return show(abs(feet), "ft") if feet is not None else show(abs(getattr(obstacle, f"{key}_m")), "m")
+    side = "above" if obstacle.metres("above_roof") >= 0 else "below"
+    return f"{length('distance')} away, its top {length('above_roof')} {side} the middle of the face"
 
 
 @lru_cache(maxsize=256)

@@ -287,7 +287,7 @@ def _listed(skyline: Skyline, middle: float, half: float) -> list[str]:
     lines, inside = [], np.abs((skyline.azimuth_deg - middle + 180.0) % 360.0 - 180.0) <= half
     for number, obstacle in enumerate(skyline.obstacles, start=1):
         outside = "" if (obstacle.top_deg[inside] > 0).any() else ", where the sun never stands"
-        lines += wrapped(f"{number}\u00a0 {obstacle.name}{_through(obstacle)}{outside}", WIDTH)
+        lines += wrapped(f"{number}\u00a0 {obstacle.name}, {obstacle.stands}{_through(obstacle)}{outside}", WIDTH)
     return lines
 
 

@@ -18,7 +18,7 @@ from reportgen.report.drawings import parts
 from reportgen.report.palette import GREY, INK, RULE, SUN, SUN_TEXT
 
 MOST_HEIGHT = 250.0         # of the face itself [points]
-LEAST_OF_OWN = 0.6          # all faces at one scale, but none smaller than this share of what the sheet would hold
+LEAST_OF_OWN = 0.5          # all faces at one scale, but none smaller than this share of what the sheet would hold
 COMPASS_SIDE = 25.0         # from its middle to the sheet's right edge
 TOP_WORDS = {None: "ridge", "ridge": "ridge", "wall": "wall", "open": "upper edge"}
 
@@ -70,9 +70,14 @@ def draw_face(assessment: Assessment, face: FaceLayout, letter: str, name: str) 
         canvas.text(0, LINE * (len(title) + k + 1) - 3, words)
     _draw_zones(canvas, sheet, face)
     canvas.outlined([sheet(p) for p in face.corners], INK, 1.3)
-    for a, zone in lettered:
+    for a, zone in sorted(lettered, key=lambda one: _is_small(sheet, one[1])):
         x, y = sheet(_middle(zone))
         half = parts.TAG / 2      # a thin zone's letter stays inside the face, clear of the words round it
+        if _is_small(sheet, zone):   # its letter would hide it, and stands beside it where there is room
+            beside = min(sheet(p)[0] for ring in zone.rings for p in ring.outer) - parts.TAG
+            if taken.claim(beside, y + SIZE * 0.35, a + "m"):
+                canvas.line([(beside, y), (beside + parts.TAG, y)], GREY, 0.5)
+                x = beside
         parts.tag(canvas, taken, x, max(sheet.top + half, min(y, sheet.foot - half)), a)
     _draw_modules(canvas, sheet, face, taken)
     _draw_edges(canvas, sheet, face, described, in_feet)
@@ -119,6 +124,14 @@ def _zone_words(zone: Zone, in_feet: bool) -> str:
     around = f", {width} all round" if zone.width_m else ""
     return (f"{zone.name}, {parts.size_text(x1 - x0, y1 - y0, in_feet)}, {parts.length_text(x0, in_feet)} from left, "
             f"{parts.length_text(y0, in_feet)} up{around}")
+
+
+def _is_small(sheet: _Sheet, zone: Zone) -> bool:
+    """Whether the letter's box would cover the thing and all that is kept clear round it."""
+    if zone.thing is None:
+        return False
+    across = [sheet(p)[0] for ring in zone.rings for p in ring.outer]
+    return max(across) - min(across) < 1.5 * parts.TAG
 
 
 def _middle(zone: Zone):

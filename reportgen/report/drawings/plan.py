@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from math import radians, sin
 
 from reportgen.assessment import Assessment
 from reportgen.describe.fields import COMPASS_DEG
@@ -18,7 +19,8 @@ MOST_HEIGHT = 230.0         # of all rows of faces [points]
 GAP = 26.0                  # between two faces; holds the arrows
 ARROW = 14.0
 CELL_LEAST = 70.0
-UNPLACED = "Where the faces lie on the house is not known: they stand side by side, ordered by facing."
+UNPLACED = ("Where the faces lie on the house is not known: they stand side by side, those that look west on the left, east on the "
+            "right. Thick line: the eave.")
 
 
 class _Cell:
@@ -56,7 +58,7 @@ def draw_plan(assessment: Assessment, letters: dict[int, str]) -> str | None:
     if layout is None or len(layout.faces) < 2:
         return None
     cells = [_Cell(f, house.roof[f.index], letters[f.index]) for f in layout.faces]
-    cells.sort(key=lambda c: (c.described.facing_deg, c.letter))
+    cells.sort(key=lambda c: (round(sin(radians(c.described.facing_deg)), 6), c.letter))
     scale, rows = _fit(cells)
     lines = [w for cell in sorted(cells, key=lambda c: c.letter) for w in wrapped(cell.line, WIDTH)]
     lines += wrapped(UNPLACED, WIDTH)
