@@ -188,6 +188,19 @@ def ready_environment(clone: Path, machine: Machine, may_install: bool = True) -
     return python
 
 
+def see_to_weather_files(clone: Path, python: Path, machine: Machine) -> None:
+    """Weather files for the checks against measured arrays; tried once, and the checks skip where they can't be had."""
+    note = clone / ".venv" / ".weather-files-for"
+    if note.is_file() and note.read_text(encoding="utf-8") == _stamp(clone):
+        return
+    say("Installing public weather files, which some checks of the sums need.")
+    code, output = machine.run([str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check",
+                                "--no-input", "-e", f"{clone}[weather-files]"])
+    if code:
+        say(f"They can't be had here; those checks will be skipped:\n{_last_lines(output, 4)}")
+    note.write_text(_stamp(clone), encoding="utf-8")
+
+
 def _arguments(arguments: list[str] | None) -> tuple[argparse.Namespace, list[str]]:
     parser = argparse.ArgumentParser(
         prog="python3 -m reportgen.bootstrap",
@@ -216,6 +229,8 @@ def main(arguments: list[str] | None = None, *, clone: Path = CLONE, machine: Ma
     except Stop as problem:
         say(str(problem))
         return 1
+    if asked.command == "test":
+        see_to_weather_files(clone, python, machine)
     # Only what sets a PDF may install a system library.
     has_pango = see_to_pango(machine, not asked.no_system) if asked.command in ("make", "test") else True
     module = ["pytest"] if asked.command == "test" else ["reportgen", asked.command]

@@ -80,10 +80,19 @@ def test_first_run_makes_the_environment_and_installs_the_project_there(clone):
 
 
 def test_second_run_starts_no_other_program_first(clone):
+    run(clone, Elsewhere(), "test")
+    for command, module in (("make", "reportgen"), ("test", "pytest")):
+        here = Elsewhere()
+        _, started = run(clone, here, command)
+        assert here.commands == [] and started[0][1:3] == ["-m", module]
+
+
+def test_weather_files_for_the_checks_are_tried_once_and_missed_without_harm(clone, capsys):
     run(clone, Elsewhere(), "make")
-    here = Elsewhere()
-    _, started = run(clone, here, "test")
-    assert here.commands == [] and started[0][1:] == ["-m", "pytest"]
+    here = Elsewhere(pip_works=False)
+    code, started = run(clone, here, "test")
+    assert code == 0 and started and [line.endswith("[weather-files]") for line in here.commands] == [True]
+    assert "those checks will be skipped" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("change", ["dependencies", "place of the clone", "Python"])

