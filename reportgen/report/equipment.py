@@ -25,6 +25,10 @@ ASSUMED_BY = {"power_w": "array.module_w", "noct_c": "array.module_noct_c",
               "power_coefficient_percent_per_c": "array.power_coefficient_percent_per_c"}
 
 
+# For readers who measure in feet: the same in inches and pounds.
+IN_FEET = {"m": ("in", 1 / 0.0254, 1), "kg": ("lb", 1 / 0.45359237, 0)}
+
+
 @dataclass(frozen=True)
 class Item:
     words: str
@@ -42,9 +46,10 @@ def equipment_rows(assessment: Assessment) -> list[Row]:
     """Modules first, then each inverter, then what the night takes."""
     production = assessment.production
     assumed = {path for a in assessment.assumptions for path in a.paths}
+    in_feet = assessment.layout.in_feet if assessment.layout is not None else assessment.house.place.in_us
     rows = []
     if production.module is not None:
-        rows += [_module_row(production.module, label, fields, assumed) for label, fields in MODULE_ROWS]
+        rows += [_module_row(production.module, label, fields, assumed, in_feet) for label, fields in MODULE_ROWS]
     several = has_own_figures(production.inverters)
     rows += [_inverter_row(i, inverter, several, assumed) for i, inverter in enumerate(production.inverters, start=1)]
     night = assessment.figures.get("production.night_draw_kwh")
@@ -55,8 +60,8 @@ def equipment_rows(assessment: Assessment) -> list[Row]:
     return rows
 
 
-def _module_row(module, label: str, fields, assumed: set[str]) -> Row:
-    items = tuple(Item(show(getattr(module, field), unit, places), f"production.module.{field}")
+def _module_row(module, label: str, fields, assumed: set[str], in_feet: bool) -> Row:
+    items = tuple(Item(_in_the_readers_unit(getattr(module, field), unit, places, in_feet), f"production.module.{field}")
                   for field, unit, places in fields)
     sources = []
     for field, _, _ in fields:
@@ -67,6 +72,13 @@ def _module_row(module, label: str, fields, assumed: set[str]) -> Row:
         else:
             sources.append(f"typical of {show(module.row_power_w, 'W')} modules")
     return Row(label, items, " and ".join(dict.fromkeys(sources)))
+
+
+def _in_the_readers_unit(value: float, unit: str, places: int, in_feet: bool) -> str:
+    if in_feet and unit in IN_FEET:
+        unit, factor, places = IN_FEET[unit]
+        value *= factor
+    return show(value, unit, places)
 
 
 def _inverter_row(number: int, inverter: InverterShare, several: bool, assumed: set[str]) -> Row:

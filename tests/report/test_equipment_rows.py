@@ -4,6 +4,7 @@ from reportgen.chain import assess
 from reportgen.climate.read import read_year
 from reportgen.report.equipment import ASSUMED, SAID, equipment_rows
 from tests.houses import house
+from tests.report.built import assessed
 
 
 def _rows(**changed):
@@ -55,3 +56,11 @@ def test_another_number_of_modules_brings_as_many_units():
     per_module = [kwh / int(text.split()[0]) for kwh, text in zip(size.year_kwh, (size.low_text, size.high_text), strict=True)]
     assert abs(per_module[0] / per_module[1] - 1) < 1e-9
     assert found.connection.source_current.value == modules * 1.21
+
+
+def test_sides_and_weight_stand_in_the_units_of_the_house():
+    def words(name):
+        return next([item.words for item in row.items] for row in equipment_rows(assessed(name)) if "sides" in row.label)
+    assert [w.rpartition(" ")[2] for w in words("corner-house")] == ["in", "in", "lb"]
+    assert [w.rpartition(" ")[2] for w in words("dyke-house")] == ["m", "m", "kg"]
+    assert 66 < float(words("corner-house")[0].split(" ")[0]) < 70   # 1.72 m
