@@ -7,6 +7,7 @@ import re
 from reportgen.describe import expected
 from reportgen.describe.assumptions import Assumption
 from reportgen.describe.load import Described
+from reportgen.describe.models import House
 from reportgen.figures import show_input
 
 LONGEST_SOURCE = 90
@@ -25,8 +26,7 @@ def explain(described: Described) -> list[str]:
     if made:
         lines += ["", "Assumed, with the range that the report tries and the source:"]
         lines += [_line(a) for a in made]
-    if size := _size_to_come(described):
-        lines.append(size)
+    lines += _to_come(described.house)
     missing = [f"- {path}: {_sentence(path)}" for path in NOT_ASSUMED if _unsaid_here(described, path)]
     if missing:
         lines += ["", "Not said, and not assumed:", *missing]
@@ -61,11 +61,18 @@ def _short(source: str) -> str:
     return head if len(head) <= LONGEST_SOURCE else head[:LONGEST_SOURCE].rsplit(" ", 1)[0].rstrip(",") + " …"
 
 
-def _size_to_come(described: Described) -> str:
-    array, faces = described.house.array, described.house.roof
-    if array.array_kw or array.module_count or any(face.module_count is not None for face in faces):
-        return ""
-    return "- Size of the array: not said; as many modules as cover the year's use, as far as the faces hold them"
+def _to_come(house: House) -> list[str]:
+    """What the report assumes once it knows the sun or the size."""
+    array, money, lines = house.array, house.money, []
+    if not (array.array_kw or array.module_count or any(face.module_count is not None for face in house.roof)):
+        lines.append("- Size of the array: not said; as many modules as cover the year's use, as far as the faces hold them")
+    if array.inverter_kw is None and array.inverter_a is None and array.inverters is None and array.unit_limit_w is None:
+        lines.append("- AC limit of the inverter: follows from the size of the array; common practice, no source")
+    if money.inverter_replacement is None:
+        lines.append("- Price of a new inverter: a share of the installed price; common practice, no source")
+    if money.upkeep_per_kw_year is None and not house.place.in_us:
+        lines.append("- Upkeep: a share of the installed price a year; common practice, no source")
+    return lines
 
 
 def _unsaid_here(described: Described, path: str) -> bool:

@@ -35,7 +35,7 @@ def _rows(name: str) -> list[dict[str, str]]:
 @cache
 def _clauses() -> dict[tuple[str, int], str]:
     """Each clause's number; one that no public text confirmed says so wherever it is printed."""
-    doubt = {"from memory": " (number from memory)", "not seen": " (number not seen in print)"}
+    doubt = {"from memory": ", number from memory", "not seen": ", number not seen in print"}
     return {(row["rule"], int(row["edition"])): row["clause"] + doubt.get(row["checked"], "")
             for row in _rows("code_clauses.csv")}
 

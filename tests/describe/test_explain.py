@@ -55,3 +55,11 @@ def test_a_said_fact_is_no_longer_assumed(batch, good):
     before, after = (batch.load(text) for text in (good, good + "array: {module_w: 430}\n"))
     assert len(after.assumptions) == len(before.assumptions) - 1
     assert facts_read(after) == facts_read(before) + 1
+
+
+def test_what_follows_from_the_size_is_named_too(batch, good):
+    lines = explain(batch.load(good))
+    assert any(line.startswith("- AC limit of the inverter") for line in lines)
+    assert any(line.startswith("- Price of a new inverter") for line in lines)
+    told = explain(batch.load(good + "array: {array_kw: 6, inverter_kw: 5}\nmoney: {inverter_replacement: 2000}\n"))
+    assert not any("AC limit of the inverter" in line or "Price of a new inverter" in line for line in told)
