@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import os
+import re
 from dataclasses import dataclass
 from pathlib import Path
+
+from reportgen.describe.fields import MONTHS
 
 MOST_SHOWN = 100   # a file with more problems than this is not the file that was meant
 
@@ -23,7 +26,19 @@ class Problem:
     def text(self) -> str:
         """``sites/x/elm.yaml:6:5: roof.0.slope_deg: found 'steep'; a number of degrees from 0 to 90 is expected``."""
         where = self.file if self.line is None else f"{self.file}:{self.line}:{self.column}"
-        return ": ".join(part for part in (where, self.path, self.message) if part)
+        return ": ".join(part for part in (where, _with_month(self.path), self.message) if part)
+
+
+# Keys that hold twelve months, January first.
+_MONTHLY = re.compile(r"(monthly_kwh|shade_percent|dirt_percent|snow_percent|snow_in|snow_cm|snow_days|relative_humidity_percent|"
+                      r"rainy_days)\.(\d+)$")
+
+
+def _with_month(path: str) -> str:
+    """'use.monthly_kwh.2 (March)': nobody counts months from nought."""
+    found = _MONTHLY.search(path)
+    month = int(found[2]) if found else 12
+    return f"{path} ({MONTHS[month]})" if month < 12 else path
 
 
 class HouseFileError(ValueError):

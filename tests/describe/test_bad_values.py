@@ -28,7 +28,7 @@ def test_negative_use_is_refused(batch, good):
 def test_one_negative_month_is_found_in_its_place(batch, good):
     months = "[300, 300, 300, 300, 300, 300, 300, 300, 300, 300, -1, 300]"
     assert batch.texts(good.replace("annual_kwh: 9000", f"monthly_kwh: {months}")) == [
-        "elm.yaml:8:67: use.monthly_kwh.10: found -1; a number of kWh, at least 0, is expected"]
+        "elm.yaml:8:67: use.monthly_kwh.10 (November): found -1; a number of kWh, at least 0, is expected"]
 
 
 def test_eleven_months_are_counted(batch, good):
