@@ -10,6 +10,7 @@ from reportgen.describe.models import House
 from reportgen.figures import Figure, show
 from reportgen.interconnection.code_tables import cite, factor, next_standard_a
 from reportgen.interconnection.wording import amps, listed
+from reportgen.sizing import module_total
 
 
 @dataclass(frozen=True)
@@ -89,14 +90,10 @@ def source_device(current_a: float | None, edition: int | None) -> Figure:
 def unit_count(house: House) -> int | None:
     """Module-level units: one a module; None where the number of modules is not known."""
     array = house.array
-    on_faces = [face.module_count for face in house.roof if face.module_count is not None]
-    if sum(on_faces) > 0:
-        return sum(on_faces)
-    if array.module_count is not None:
-        return array.module_count
-    if array.array_kw is None or array.module_w is None:
+    counted = array.module_count is not None or any(face.module_count is not None for face in house.roof)
+    if not counted and (array.array_kw is None or array.module_w is None):
         return None
-    return max(1, round(array.array_kw * 1000.0 / array.module_w))
+    return module_total(house)
 
 
 def units_per_branch(unit_a: float) -> int:
