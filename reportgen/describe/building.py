@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
@@ -26,6 +26,8 @@ class FireAccess(Section):
 
 
 class Building(Section):
+    kind: Literal["one family", "two families", "three families or more", "other building"] | None = None
+    """What kind of building carries the array; one family where nothing is written."""
     roof_covering: ShortText | None = None
     """What covers the roof, for example "asphalt shingle"."""
     roof_years_left: Annotated[float, Field(ge=0, le=100)] | None = None

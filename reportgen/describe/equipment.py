@@ -23,6 +23,29 @@ TwelveDepths = Annotated[list[Annotated[float, Field(ge=0, le=1500)]], Field(min
 POWER_SLACK = 0.05   # of Vmp × Imp against the power: digits printed and tolerances; common practice, no source
 
 
+class InverterInput(Section):
+    """The DC side of one inverter, from its data sheet."""
+    max_v: Annotated[float, Field(gt=0, le=1500)]
+    """Highest input voltage, V DC."""
+    min_v: Annotated[float, Field(gt=0, le=1500)]
+    """Lowest voltage at which it follows the power (MPPT minimum) or starts, the higher of the two, V DC."""
+    trackers: Annotated[int, Field(ge=1, le=24)] = 1
+    """Inputs that follow the power of their own strings."""
+    strings_per_tracker: Annotated[int, Field(ge=1, le=12)] = 1
+    """Strings that one input takes side by side."""
+    max_current_a: Annotated[float, Field(gt=0, le=200)] | None = None
+    """Highest operating current of one input, A DC."""
+    max_short_circuit_a: Annotated[float, Field(gt=0, le=300)] | None = None
+    """Highest short-circuit current of one input, A DC."""
+
+    @model_validator(mode="after")
+    def _check(self):
+        if self.min_v >= self.max_v:
+            raise ValueError(f"min_v is {self.min_v:g} and max_v {self.max_v:g}; the first is always the smaller: look at the "
+                             "data sheet again")
+        return self
+
+
 class Inverter(Section):
     name: ShortText = "inverter"
     """What you call it, for example "garage, east string"."""
@@ -36,6 +59,10 @@ class Inverter(Section):
     """Weighted efficiency from the data sheet, %."""
     faces: Annotated[list[ShortText], Field(min_length=1, max_length=24)] | None = None
     """Names of the roof faces that feed it; where missing, all faces that no other inverter names."""
+    max_breaker_a: Annotated[float, Field(gt=0, le=4000)] | None = None
+    """Largest breaker that its maker allows, A."""
+    input: InverterInput | None = None
+    """Its DC side."""
 
 
 class Array(Section):
@@ -81,6 +108,18 @@ class Array(Section):
     """Weighted efficiency from the data sheet, %."""
     inverters: Annotated[list[Inverter], Field(min_length=1, max_length=20)] | None = None
     """Several inverters, each with its own limit and faces; instead of inverter_kw and inverter_a."""
+    inverter_max_breaker_a: Annotated[float, Field(gt=0, le=4000)] | None = None
+    """Largest breaker that the inverter's maker allows, A."""
+    inverter_input: InverterInput | None = None
+    """The DC side of the one inverter."""
+    dc_converters: bool = False
+    """Whether each module has a DC-to-DC converter; then the maker's string limits hold instead of sums made here."""
+    power_control_listed: bool = False
+    """Whether the equipment is listed as a power control system (UL 1741 or UL 3141), by its data sheet."""
+    power_control_setpoint_a: Annotated[float, Field(gt=0, le=4000)] | None = None
+    """The current to which that system would be set, A."""
+    units_per_branch: Annotated[int, Field(ge=1, le=60)] | None = None
+    """Module-level: most units on one branch cable by the maker's limit."""
     unit_limit_w: Annotated[float, Field(gt=0, le=5000)] | None = None
     """Module-level: AC power limit of one unit, W; instead of inverter_kw."""
     unit_output_a: Annotated[float, Field(gt=0, le=20)] | None = None
@@ -102,6 +141,14 @@ class Array(Section):
         for key in ("unit_limit_w", "unit_output_a"):
             if getattr(self, key) is not None and self.conversion != "module-level":
                 raise ValueError(f"{key} belongs to conversion: module-level; write both")
+        for key in ("inverter_max_breaker_a", "inverter_input"):
+            if getattr(self, key) is not None and (self.inverters is not None or self.conversion == "module-level"):
+                raise ValueError(f"{key} belongs to one string inverter; under inverters write "
+                                 f"{key.removeprefix('inverter_')} for each")
+        if self.units_per_branch is not None and self.conversion != "module-level":
+            raise ValueError("units_per_branch belongs to conversion: module-level; write both")
+        if self.power_control_setpoint_a is not None and not self.power_control_listed:
+            raise ValueError("power_control_setpoint_a needs power_control_listed: true; only listed equipment may be counted")
         self._check_module()
         return self
 

@@ -15,12 +15,14 @@ UNITS = (
     ("_kg", "kilograms"), ("_lb_per_ft", "pounds a foot"), ("_kg_per_m", "kilograms a metre"), ("_ft2", "square feet"),
     ("_m2", "square metres"),
     ("latitude", "degrees"), ("horizon", "degrees"), ("longitude", "degrees"), ("_ft", "feet"), ("_m", "metres"), ("_a", "amperes"), ("_v", "volts"),
+    ("_ka", "kiloamperes"), ("_va", "volt-amperes"), ("low", "money"), ("high", "money"),
     ("_w", "watts"), ("_c", "°C"), ("years_left", "years"), ("installed_price", "money"), ("inverter_replacement", "money"), ("per_module", "money"),
     ("inverter_years", "years"),
 )
 PATTERNS = {
     "^[A-Z]{2}$": 'a code of two capital letters in quotes, such as "US",',
     "^[A-Z]{3}$": 'a code of three capital letters, such as EUR,',
+    r"^[A-Za-z0-9_-][A-Za-z0-9_. -]{0,79}\.(jpg|jpeg|png|JPG|JPEG|PNG)$": "the name of a JPEG or PNG file without a folder, such as label.jpg,",
     r"^\d+(\.\d+)?:12$": 'a rise in 12 in quotes, such as "6:12",',
 }
 # How each needed key is written.
@@ -36,6 +38,9 @@ EXAMPLES = {
     "breaker_a": "breaker_a: 20",
     "kind": "kind: chimney", "corner": "corner: ridge left", "apply": "apply: true",
     "limit_kw": "limit_kw: 5", "source": 'source: "the airport station, 1991 to 2020"',
+    "rating_va": "rating_va: 4500", "depth_in": "depth_in: 40", "width_in": "width_in: 36", "height_in": "height_in: 84",
+    "way": "way: larger panel", "low": "low: 1200", "high": "high: 2500", "max_v": "max_v: 600", "min_v": "min_v: 120",
+    "file": "file: label.jpg", "shows": "shows: panel label",
     "snow_days": "snow_days: with twelve numbers, January first",
     "rainy_days": "rainy_days: with twelve numbers, January first",
     "relative_humidity_percent": "relative_humidity_percent: 70", "percent_per_dry_day": "percent_per_dry_day: 0.1",
@@ -107,6 +112,8 @@ def expected_at(path: tuple) -> str:
     if choices := choices_of(node):
         return ("one of " if len(choices) > 1 else "") + ", ".join(str(c) for c in choices)
     kind = node.get("type")
+    if key == "edition":
+        return "an edition of the Code such as 2017, 2020 or 2023"
     if kind in ("number", "integer"):
         return _number(node, unit_of(key), whole=kind == "integer")
     if kind == "array":

@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field, model_validator
 
 from reportgen.describe.building import Building
+from reportgen.describe.electrical import Electrical
 from reportgen.describe.equipment import Array, Losses, check_inverter_faces
 from reportgen.describe.fields import (
     MONTHS,
@@ -24,6 +25,8 @@ from reportgen.describe.fields import (
     exactly_one,
     to_tenths,
 )
+from reportgen.describe.permission import Permission
+from reportgen.describe.photos import Photo
 from reportgen.describe.places_known import countries, is_time_zone
 from reportgen.describe.roof import RoofFace
 from reportgen.describe.shade import Horizon, Obstacle, check_horizon
@@ -47,6 +50,8 @@ class Place(Section):
     """IANA name, for example "America/New_York"; follows from the place where missing."""
     design_low_c: Annotated[float, Field(ge=-60, le=25)] | None = None
     """Extreme annual mean minimum air temperature, °C, which sets a string's highest voltage. Ask the building office."""
+    design_high_c: Annotated[float, Field(ge=0, le=60)] | None = None
+    """Hottest air of a usual summer, °C (2 % design dry bulb), which sets a string's lowest voltage and the roof's heat."""
 
     @model_validator(mode="after")
     def _check(self):
@@ -116,32 +121,6 @@ class Tariff(Section):
         return self
 
 
-class SourceBreaker(Section):
-    name: ShortText = "existing source"
-    """What it feeds from, for example "old array in the garage"."""
-    kind: Literal["solar", "battery", "generator", "monitoring"] = "solar"
-    """A breaker that only feeds a monitoring device is no source of power."""
-    breaker_a: Annotated[float, Field(gt=0, le=4000)]
-    """Rating on the breaker's handle, A."""
-    output_a: Annotated[float, Field(gt=0, le=4000)] | None = None
-    """Continuous output current from the source's data sheet, A; 0.8 of the breaker where missing."""
-
-
-class Electrical(Section):
-    edition: Literal[2017, 2020, 2023] | None = None
-    """Edition of the National Electrical Code that the place has adopted. Ask the building office."""
-    service_v: Literal[240, 208] | None = None
-    """Voltage between the two hot conductors: 240, or 208 where the building is fed from three phases."""
-    busbar_a: Annotated[float, Field(gt=0, le=4000)] | None = None
-    """Busbar rating from the panel's label, A. It is not the main breaker's number."""
-    main_breaker_a: Annotated[float, Field(gt=0, le=4000)] | None = None
-    """Rating on the main breaker's handle, A."""
-    source_position: Literal["far end", "beside the main"] | None = None
-    """Where the solar breaker would sit on the busbar, seen from the main breaker."""
-    sources: list[SourceBreaker] = Field(default_factory=list)
-    """Breakers already there that feed power in."""
-
-
 class Payment(Section):
     currency: Annotated[str, Field(pattern="^[A-Z]{3}$")] | None = None
     """Three-letter currency code (ISO 4217). Needed outside the United States."""
@@ -204,6 +183,9 @@ class House(Section):
     losses: Losses = Losses()
     electrical: Electrical = Electrical()
     building: Building = Building()
+    permission: Permission = Permission()
+    photos: Annotated[list[Photo], Field(max_length=12)] = Field(default_factory=list)
+    """Photos for the electrician's sheet; camera data is taken off, and nothing is shared unless you say so."""
     money: Payment = Payment()
     weather: Weather = Weather()
 

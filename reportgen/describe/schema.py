@@ -13,7 +13,7 @@ from pathlib import Path
 from reportgen.describe import expected
 
 FILE = Path(__file__).with_name("house.schema.json")
-MERGED = ("Place", "Use", "Tariff", "Array", "Losses", "Electrical", "Building", "Payment", "Weather")
+MERGED = ("Place", "Use", "Tariff", "Array", "Losses", "Electrical", "Building", "Permission", "Payment", "Weather")
 
 
 def house_schema() -> dict:

@@ -28,8 +28,16 @@ def _text(name: str) -> str:
     return (resources.files("reportgen") / "tables" / name).read_text(encoding="utf-8")
 
 
-def _rows(name: str) -> list[dict[str, str]]:
+def table_rows(name: str) -> list[dict[str, str]]:
+    """The rows of tables/`name`, every cell as text."""
     return list(csv.DictReader(io.StringIO(_text(name))))
+
+
+def _rows_of_all(stem: str) -> list[dict[str, str]]:
+    """The rows of every tables/`stem`*.csv, in the order of their names."""
+    names = sorted(entry.name for entry in (resources.files("reportgen") / "tables").iterdir()
+                   if entry.name.startswith(stem) and entry.name.endswith(".csv"))
+    return [row for name in names for row in table_rows(name)]
 
 
 @cache
@@ -37,7 +45,7 @@ def _clauses() -> dict[tuple[str, int], str]:
     """Each clause's number; one that no public text confirmed says so wherever it is printed."""
     doubt = {"from memory": ", number from memory", "not seen": ", number not seen in print"}
     return {(row["rule"], int(row["edition"])): row["clause"] + doubt.get(row["checked"], "")
-            for row in _rows("code_clauses.csv")}
+            for row in _rows_of_all("code_clauses")}
 
 
 @cache
@@ -60,7 +68,7 @@ def has_clause(rule: str, edition: int) -> bool:
 
 @cache
 def _factors() -> dict[str, float]:
-    return {row["key"]: float(row["value"]) for row in _rows("code_factors.csv")}
+    return {row["key"]: float(row["value"]) for row in _rows_of_all("code_factors")}
 
 
 def factor(key: str) -> float:
@@ -72,7 +80,7 @@ def factor(key: str) -> float:
 def standard_ratings_a(edition: int | None) -> tuple[float, ...]:
     """Breaker ratings [A] of NEC 240.6(A), ascending; without an edition, those of every edition."""
     first = min(editions()) if edition is None else edition
-    return tuple(sorted(float(row["rating_a"]) for row in _rows("code_standard_ratings.csv")
+    return tuple(sorted(float(row["rating_a"]) for row in table_rows("code_standard_ratings.csv")
                         if int(row["breaker_from_edition"]) <= first))
 
 
@@ -84,7 +92,7 @@ def next_standard_a(current_a: float, edition: int | None) -> float | None:
 @cache
 def busbar_ratings_a() -> tuple[float, ...]:
     """Busbar ratings [A] that are usual on dwelling panels."""
-    return tuple(float(row["rating_a"]) for row in _rows("code_busbar_ratings.csv"))
+    return tuple(float(row["rating_a"]) for row in table_rows("code_busbar_ratings.csv"))
 
 
 @cache

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reportgen.describe.models import SourceBreaker
+from reportgen.describe.electrical import SourceBreaker
 from reportgen.figures import Figure
 from reportgen.interconnection.code_tables import factor
 from reportgen.interconnection.result import BusbarSource

@@ -105,8 +105,15 @@ def test_a_choice_lists_the_choices_and_the_nearest(batch, good):
 
 
 def test_a_number_in_quotes_where_a_choice_of_numbers_stands(batch, good):
+    assert batch.texts(good + 'electrical: {service_v: "240"}\n') == [
+        "elm.yaml:13:14: electrical.service_v: found '240'; one of 240, 208 is expected: leave the quotes out, 240"]
+
+
+def test_an_edition_in_quotes_or_of_a_year_in_which_none_came_out(batch, good):
     assert batch.texts(good + 'electrical: {edition: "2020"}\n') == [
-        "elm.yaml:13:14: electrical.edition: found '2020'; one of 2017, 2020, 2023 is expected: leave the quotes out, 2020"]
+        "elm.yaml:13:14: electrical.edition: found '2020'; an edition of the Code such as 2017, 2020 or 2023 is expected: "
+        "write 2020 without the quotes"]
+    assert "three years" in batch.texts(good + "electrical: {edition: 2021}\n")[0]
 
 
 def test_a_text_that_is_too_long_is_measured(batch, good):
