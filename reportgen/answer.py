@@ -8,7 +8,7 @@ from __future__ import annotations
 from reportgen.assessment import NOT_AS_IT_STANDS, NOT_NOW, YES, Answer
 from reportgen.describe.models import House
 from reportgen.figures import show, span, years_span
-from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, Connection
+from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS, Connection, Way
 from reportgen.payback.result import Payback
 from reportgen.production.result import Production
 
@@ -32,7 +32,7 @@ def answer(house: House, production: Production, connection: Connection, payback
              "Or ask for an offer that names the price of lifting and refitting the array."), "roof_first")
     if connection.findings:
         return Answer(NOT_AS_IT_STANDS, "Not as it stands: an electrician looks at the panel first.", (
-            *connection.findings, sun, money),
+            *connection.findings, sun, f"{money} Nothing that the electrician may find to be done is in that price."),
             ("Have a licensed electrician read the panel's label and its parts before anyone signs for solar.",
              "If the panel is replaced anyway, choose one with room for a solar breaker."), "panel_first")
     if value.high is not None and value.high < 0:
@@ -51,9 +51,9 @@ def answer(house: House, production: Production, connection: Connection, payback
              "Fewer modules on the clearest face may still pay.",
              "A share in a community array elsewhere needs no roof."), "little_sun")
     if connection.verdict == DOES_NOT_FIT:
-        return Answer(NOT_AS_IT_STANDS, "Not as it stands: this inverter does not fit the panel.", (
-            connection.sentence, sun, money + " What it costs to make it fit is not in the price."),
-            (*connection.ways[:2], "More ways stand under “Connecting it”."), "does_not_fit")
+        return Answer(NOT_AS_IT_STANDS, _misfit(house, connection, payback.currency), (
+            connection.sentence, sun, money + _fitting_price(connection)),
+            _ways_in_short(connection, payback.currency), "does_not_fit")
     if value.value < 0:
         return Answer(NOT_AS_IT_STANDS, "Not as it stands: it pays only if things turn out well.", (
             money, sun, connection.sentence),
@@ -61,7 +61,8 @@ def answer(house: House, production: Production, connection: Connection, payback
              "A smaller array may turn this: ask for a second and a third offer.",
              "Saving first: ask an energy coach what a kWh costs that need not be bought.",
              "Waiting is an answer too; prices and rules may move either way."), "depends")
-    if connection.judged and connection.verdict == CANNOT_SAY:
+    unknown_edition = not connection.judged and house.place.in_us and house.electrical.edition is None
+    if unknown_edition or connection.judged and connection.verdict == CANNOT_SAY:
         return Answer(NOT_AS_IT_STANDS, "Not yet: sun and money speak for it, but whether it connects is not known.", (
             connection.sentence, sun, money),
             (("Take a clear photo of the panel's label and of all breakers, and ask the building office for the "
@@ -81,6 +82,50 @@ def _money_sentence(payback: Payback) -> str:
     earns = f" The money would earn {rate.span_text()} a year." if rate.span_text() else ""
     return (f"It costs {payback.price.text()} and over {payback.horizon_years} years would be worth "
             f"{span(value.low, value.high, value.unit)} in today's money.{earns} {paid}")
+
+
+def _misfit(house: House, connection: Connection, currency: str) -> str:
+    """The headline says what does not fit and, where a change is in the price, that the price counts on it."""
+    several = _several_inverters(house)
+    what = "the inverters" if several else "this inverter"
+    where = "the plan of the new circuit" if any(w.verdict == FITS and w.changes_nothing for w in connection.ways) else "the panel"
+    way = connection.chosen
+    if way is None or way.price is None or way.changes_nothing:
+        return f"Not as it stands: {what} {'do' if several else 'does'} not fit {where}."
+    return (f"Not as it stands: {what} {'fit' if several else 'fits'} {where} only with a change for "
+            f"{span(way.price.low, way.price.high, currency)}.")
+
+
+def _several_inverters(house: House) -> bool:
+    array = house.array
+    return array.conversion == "module-level" or sum(unit.count for unit in array.inverters or ()) > 1
+
+
+def _fitting_price(connection: Connection) -> str:
+    way = connection.chosen
+    if way is None or way.price is None:
+        return " What it costs to make it fit is not in the price."
+    return " The change is in that price."
+
+
+def _ways_in_short(connection: Connection, currency: str) -> tuple[str, ...]:
+    """The other ways by which the sums work out; the one in the cash is told with the price. Without any: an electrician."""
+    fitting = [way for way in connection.ways if way.verdict == FITS and not way.changes_nothing]
+    if not fitting:
+        return (("No way that was tried fits by arithmetic on the facts given; “Connecting it” shows each. "
+                 "Have a licensed electrician look."),)
+    mine = connection.chosen.key if connection.chosen is not None else ""
+    others = sorted((way for way in fitting if way.key != mine), key=lambda way: way.price is None)
+    return tuple(_in_short(way, currency) for way in others) or ("The other ways that were tried stand under “Connecting it”.",)
+
+
+def _in_short(way: Way, currency: str) -> str:
+    cost = span(way.price.low, way.price.high, currency) if way.price is not None else "not priced"
+    change = f"{way.change[0].upper()}{way.change[1:]}"
+    if way.key == "smaller_inverter":
+        size = f", at most {way.largest_kw.text()}" if way.largest_kw is not None and "kW" not in change else ""
+        return f"{change}{size}, and no work on the panel: by the sums it fits, {cost}."
+    return f"{change}: by the sums it fits, {cost}."
 
 
 def _enough(payback: Payback) -> tuple[str, ...]:

@@ -10,6 +10,8 @@ from reportgen.describe.assumptions import Assumption
 from reportgen.describe.models import House
 from reportgen.figures import Figure
 from reportgen.interconnection.result import Connection
+from reportgen.payback.choices_result import Emissions, JointRange, Needs, OtherChoices, WhatIfGrid
+from reportgen.payback.offers_result import OfferFound, OfferTable
 from reportgen.payback.result import Payback
 from reportgen.production.layout.result import RoofLayout
 from reportgen.production.result import Production
@@ -64,3 +66,10 @@ class Assessment:
     settled: tuple[Assumption, ...]          # assumptions without a number line (kind of inverter, shape, ...)
     figures: dict[str, Figure]               # by key, all of the above
     layout: RoofLayout | None = None         # where the modules lie; None in assessments made by hand
+    offers: tuple[OfferFound, ...] = ()      # the papers in hand, taken apart, in the file's order
+    offer_table: OfferTable | None = None    # the same side by side; None without offers
+    joint: JointRange | None = None          # what is uncertain moved all together; this and the next four: None in those by hand
+    needs: Needs | None = None               # what would have to be true
+    grid: WhatIfGrid | None = None           # what if, as plain tables
+    choices: OtherChoices | None = None      # wait, fewer modules, a share elsewhere, the roof
+    emissions: Emissions | None = None       # None too where the family did not ask

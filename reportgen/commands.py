@@ -122,14 +122,37 @@ def _check(asked) -> int:
     for batch in _batches(asked.paths):
         for path in batch.asked:
             described = load_house(path, batch.folder)
-            if described.problems:
+            problems = described.problems or (*_photo_problems(described), *_meter_problems(described, batch.folder))
+            if problems:
                 failed += 1
-                _print(f"{batch.name}/{path.name}: {_count(len(described.problems), 'problem')}")
-                _print(*(f"  {problem.text()}" for problem in described.problems))
+                _print(f"{batch.name}/{path.name}: {_count(len(problems), 'problem')}")
+                _print(*(f"  {problem.text()}" for problem in problems))
             else:
                 _print(f"{batch.name}/{path.name}: no problem found")
                 _print(*(f"  {line}" if line else "" for line in explain(described)))
     return SOME_FAILED if failed else WELL
+
+
+def _photo_problems(described):
+    if not described.house.photos:      # opening pictures needs a library that nothing else here does
+        return ()
+    from reportgen.report.photos import read_photos
+    return read_photos(described)[1]
+
+
+def _meter_problems(described, folder: Path):
+    if described.house.use.meter_file is None:      # a meter file may hold a hundred megabytes
+        return ()
+    from reportgen.bills.errors import UseError
+    from reportgen.bills.meter.errors import MeterFileError
+    from reportgen.bills.meter_year import read_use, with_readings
+    from reportgen.describe.problems import Problem
+    try:
+        with_readings(described.house, read_use(described.house, folder))
+    except (UseError, MeterFileError) as error:
+        file, line, column = described.where.get("use.meter_file.file") or described.where["use"]
+        return (Problem(file, line, column, "use.meter_file", str(error)),)
+    return ()
 
 
 def _add_make(commands) -> None:

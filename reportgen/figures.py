@@ -70,9 +70,9 @@ def digits_for(value: float, unit: str) -> int:
         return -2 if size >= 10_000 else -1 if size >= 1_000 else 0 if size >= 20 else 2
     if unit in ("kWh", "kWh/year"):
         return -2 if size >= 10_000 else -1 if size >= 1_000 else 0
-    if unit in ("years", "modules", "V", "W", "W/m²", "kWh/m²", "kWh/kW", "ft²", "m²", "VA", "days", "hours", "circuits"):
+    if unit in ("years", "modules", "V", "W", "W/m²", "kWh/m²", "kWh/kW", "ft²", "m²", "VA", "days", "hours", "circuits", "year"):
         return 0
-    if unit in ("A", "°", "°C", "K", "ft", "m"):
+    if unit in ("A", "°", "°C", "K", "ft", "m", "in"):
         return 0 if abs(size - round(size)) < 0.05 else 1
     if unit == "kW":
         return 1 if size >= 10 else 2
@@ -111,6 +111,8 @@ def _money(value: float, unit: str, places: int) -> str:
 def _with_unit(number: str, unit: str) -> str:
     if not unit or unit == "1":
         return number
+    if unit == "year":   # one of many: "year 18"
+        return f"year{SPACE}{number}"
     return number + ("" if unit == "°" else SPACE) + unit
 
 
@@ -133,6 +135,8 @@ def span(low: float, high: float, unit: str) -> str:
     left, right = show_number(low, places), show_number(high, places)
     if left == right:
         return _with_unit(left, unit)
+    if unit == "year":
+        return f"{_with_unit(left, unit)} to {right}"
     return f"{left} to {_with_unit(right, unit)}"
 
 

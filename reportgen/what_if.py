@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from reportgen.bills.energy_lines import net_prices
 from reportgen.describe.models import House
+from reportgen.describe.tariff import LastingExportRule, Tariff
+from reportgen.describe.tariff_rules import in_full
 from reportgen.figures import show
 
 REACH_PRICE, REACH_USE = 0.10, 0.15     # common practice, no source
@@ -36,7 +39,7 @@ def given_but_uncertain(house: House, assumed: frozenset[str]) -> Iterator[WhatI
     yield _use(house)
     if house.building.roof_years_left is not None and house.money.refit_per_module:
         yield _roof(house)
-    if house.tariff.export == "one-to-one":
+    if any(plan.export_rule.rule == "one-to-one" for plan in _open_plans(house)):
         yield _export_rule(house)
     if GROWTH not in assumed:
         growth = house.money.price_growth_percent
@@ -65,9 +68,7 @@ def _roof(house: House) -> WhatIf:
 
 def _use(house: House) -> WhatIf:
     def scaled(factor):
-        if house.use.monthly_kwh is not None:
-            return house.replaced("use.monthly_kwh", [kwh * factor for kwh in house.use.monthly_kwh])
-        return house.replaced("use.annual_kwh", house.use.annual_kwh * factor)
+        return house.replaced("use", house.use.scaled(factor))
     low, high = 1 - REACH_USE, 1 + REACH_USE
     year = house.use.year_kwh
     return WhatIf("use.year_kwh", "Electricity the house will use", tuple(show(year * f, "kWh") for f in (1, low, high)),
@@ -75,15 +76,38 @@ def _use(house: House) -> WhatIf:
                   "Think ahead: will a car, a heat pump or a person come, or will somebody move out?")
 
 
+def _open_plans(house: House) -> list[Tariff]:
+    """The plans that an array may be billed under, in full form."""
+    today = [house.tariff] if house.tariff.open_to_solar else []
+    return [in_full(plan) for plan in (*today, *(house.plans_with_solar or ()))]
+
+
 def _export_rule(house: House) -> WhatIf:
-    tariff, code = house.tariff, house.money.currency
-    paid = tariff.leftover_price_per_kwh
-    price = paid if paid is not None else EXPORT_SHARE * tariff.price_per_kwh
-    changed = tariff.model_copy(update={"export": "net billing", "export_price_per_kwh": price, "reset_month": None,
-                                        "leftover_price_per_kwh": None})
+    code = house.money.currency
+    first = next(plan for plan in _open_plans(house) if plan.export_rule.rule == "one-to-one")
+    price, is_paid = _surplus_price(first)
+    plans = house.plans_with_solar and [_by_the_hour(plan) for plan in house.plans_with_solar]
+    changed = house.model_copy(update={"tariff": _by_the_hour(house.tariff), "plans_with_solar": plans})
     return WhatIf("tariff.export", "The utility's rule for what is sent out",
                   ("one-to-one", f"{show(price, code + '/kWh')} for each kWh sent out, from the first year", "as now"),
-                  house.model_copy(update={"tariff": changed}), house,
-                  "today's price for surplus kWh" if paid is not None
-                  else "a quarter of today's price: common practice, no source",
+                  changed, house,
+                  "today's price for surplus kWh" if is_paid else "a quarter of today's price: common practice, no source",
                   "Ask the utility in writing for how many years an array finished now keeps this rule.")
+
+
+def _by_the_hour(plan: Tariff) -> Tariff:
+    """A one-to-one plan with its surplus sold by the hour; any other plan as it is."""
+    full = in_full(plan)
+    if full.export_rule.rule != "one-to-one":
+        return plan
+    rule = LastingExportRule(rule="net billing", price_per_kwh=_surplus_price(full)[0])
+    return full.model_copy(update={"export_rule": rule})
+
+
+def _surplus_price(full: Tariff) -> tuple[float, bool]:
+    """(What a kWh sent out would earn, whether the tariff itself pays that for kWh left over)."""
+    paid = full.export_rule.leftover_price_per_kwh
+    if paid is not None:
+        return paid, True
+    prices = net_prices(full)
+    return EXPORT_SHARE * (float(prices[prices > 0].mean()) if (prices > 0).any() else 0.0), False

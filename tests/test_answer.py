@@ -7,7 +7,7 @@ import pytest
 from reportgen.answer import PERFORMANCE_RATIO_MIN_PERCENT, ROOF_YEARS_LEFT_MIN, answer
 from reportgen.assessment import NOT_AS_IT_STANDS, NOT_NOW, YES
 from reportgen.figures import Figure
-from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS
+from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS, PriceRange
 from tests.houses import house
 
 
@@ -16,16 +16,21 @@ def _figure(value, unit, low=None, high=None):
 
 
 def _decide(roof_years_left=20.0, ratio=80.0, worth=(500, 4000, 8000), verdict=FITS, judged=True, findings=(),
-            back=(11, 14, 18), enough=12_300.0):
+            back=(11, 14, 18), enough=12_300.0, edition=2020):
     low, middle, high = worth
     production = SimpleNamespace(year=_figure(9000, "kWh", 7800, 10200), performance_ratio=_figure(ratio, "%"))
+    ways = tuple(SimpleNamespace(verdict=FITS, changes_nothing=False, change=change, name=change, price=price, key=key,
+                                 largest_kw=_figure(7.68, "kW"), largest_a=_figure(32, "A"))
+                 for key, change, price in (("smaller_inverter", "a smaller inverter", None),
+                                            ("smaller_main", "a 175 A main breaker", PriceRange(900, 1600, "a letter"))))
     connection = SimpleNamespace(judged=judged, verdict=verdict, sentence="200 A + 40 A = 240 A.", findings=findings,
-                                 ways=("A smaller inverter: at most 32 A.",))
+                                 ways=ways, chosen=ways[1])
     payback = SimpleNamespace(net_present_value=_figure(middle, "USD", low, high), horizon_years=25,
-                              price=_figure(19_400, "USD"), internal_rate=_figure(5.0, "%", 3.0, 7.0),
+                              price=_figure(19_400, "USD"), internal_rate=_figure(5.0, "%", 3.0, 7.0), currency="USD",
                               break_even_price=_figure(enough, "USD"),
                               simple_payback=_figure(back[1], "years", back[0], back[2]))
-    return answer(house(building={"roof_years_left": roof_years_left}), production, connection, payback)
+    described = house(building={"roof_years_left": roof_years_left}, electrical={"edition": edition})
+    return answer(described, production, connection, payback)
 
 
 def test_a_roof_near_its_end_comes_first():
@@ -59,8 +64,9 @@ def test_a_roof_that_loses_most_of_its_sun_is_not_now():
 def test_an_inverter_that_does_not_fit_the_panel_is_not_as_it_stands():
     found = _decide(verdict=DOES_NOT_FIT)
     assert (found.rule, found.verdict) == ("does_not_fit", NOT_AS_IT_STANDS)
-    assert found.instead[0] == "A smaller inverter: at most 32 A." and "Connecting it" in found.instead[-1]
-    assert any("What it costs to make it fit is not in the price" in reason for reason in found.reasons)
+    assert found.headline == "Not as it stands: this inverter fits the panel only with a change for $900 to $1,600."
+    assert any("The change is in that price" in reason for reason in found.reasons)
+    assert "main breaker" not in " ".join(found.instead)      # told with the price, so not again among what else can be done
 
 
 def test_where_it_does_not_pay_the_price_at_which_it_would_is_said():
@@ -76,6 +82,11 @@ def test_a_middle_loss_is_not_as_it_stands():
 def test_an_unknown_connection_keeps_the_answer_open():
     found = _decide(verdict=CANNOT_SAY)
     assert (found.rule, found.verdict) == ("connection_unknown", NOT_AS_IT_STANDS)
+
+
+def test_an_unknown_edition_keeps_the_answer_open_too():
+    """The edition can be asked for; the rules of another country can't."""
+    assert _decide(verdict=CANNOT_SAY, judged=False, edition=None).rule == "connection_unknown"
 
 
 def test_outside_the_rules_the_connection_does_not_hold_the_answer_up():

@@ -70,4 +70,4 @@ def test_it_builds_a_report_from_another_directory(unpacked, tmp_path):
     assert done.returncode == 0, done.stdout + done.stderr
     assert json.loads(done.stdout.splitlines()[-1]) == [0, str(unpacked / "reportgen" / "__init__.py")]
     shared = next((tmp_path / "output" / "demo" / "to-share").iterdir())
-    assert sorted(p.name for p in shared.iterdir()) == ["figures.json", "hours.csv", "index.html", "report.pdf"]
+    assert sorted(p.name for p in shared.iterdir()) == ["electrician.pdf", "figures.json", "hours.csv", "index.html", "report.pdf"]

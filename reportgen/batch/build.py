@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import traceback
 from dataclasses import dataclass
@@ -27,6 +28,18 @@ class SolarChain:
         from reportgen.climate.read import read_year
         return read_year(house, batch_folder)
 
+    def with_readings(self, house, batch_folder: Path):
+        """The house with the readings of its own meter in it, where it names a file of them."""
+        from reportgen.bills.meter_year import read_use, with_readings
+        return with_readings(house, read_use(house, batch_folder))
+
+    def read_photos(self, described):
+        """The house's photos, made anew, and what is wrong with those that can't be read."""
+        if not described.house.photos:
+            return (), ()
+        from reportgen.report.photos import read_photos
+        return read_photos(described)
+
     def assess(self, house, year):
         from reportgen.chain import assess
         from reportgen.climate.read import located
@@ -36,15 +49,23 @@ class SolarChain:
         from reportgen.batch.findings import findings
         return findings(assessment)
 
-    def write_report(self, assessment, folder: Path, with_pdf: bool) -> bool:
+    def write_report(self, assessment, photos, folder: Path, with_pdf: bool) -> bool:
         """Writes the files of one shared folder. False where a PDF was wanted and Pango turned out to be missing."""
         from reportgen.report.pdf import PangoMissing
         from reportgen.report.share import write_report
         try:
-            write_report(assessment, folder, with_pdf=with_pdf)
+            write_report(assessment, folder, with_pdf, photos)
         except PangoMissing:      # the PDF comes last: everything else stands
             return False
         return with_pdf
+
+    def write_coach_sheet(self, assessment, photos, folder: Path, path: Path) -> None:
+        """The electrician's sheet with every photo; without one that is kept back it is the shared one in `folder`."""
+        from reportgen.report.share import SHEET, write_sheet
+        if all(photo.share for photo in photos):
+            shutil.copyfile(folder / SHEET, path)
+        else:
+            write_sheet(assessment, path, photos)
 
 
 @dataclass(frozen=True)
@@ -53,6 +74,7 @@ class Job:
     batch_folder: Path
     slug: str
     target: Path              # the shared folder
+    coach_sheet: Path         # the electrician's sheet with all photos, for the coach alone
     parts: Path               # where it is written first
     program: str              # stale.program_hash(), so that workers need not read the package again
     with_pdf: bool
@@ -79,14 +101,29 @@ def _build(job: Job, new: Path) -> Record:
     if described.problems:
         return failed_description(job.slug, described)
     hashed = fingerprint(job.slug, described.inputs, job.batch_folder, job.program, job.with_pdf)
-    year = _year(chain, described, job)
-    assessment = chain.assess(described.house, year)
+    photos, problems = chain.read_photos(described)
+    if problems:
+        return Record(job.slug, FAILED, tuple(problem.text() for problem in problems))
+    house = _with_readings(chain, described, job)
+    assessment = chain.assess(house, _year(chain, described, job))
     shutil.rmtree(new, ignore_errors=True)
     new.mkdir(parents=True)
-    has_pdf = chain.write_report(assessment, new, job.with_pdf)
+    has_pdf = chain.write_report(assessment, photos, new, job.with_pdf)
     good = Good(hashed, file_bytes(new), has_pdf, chain.findings(assessment))
+    _write_coach_sheet(job, assessment, photos, new, has_pdf)
     move_into_place(new, job.target)
     return Record(job.slug, MADE, () if has_pdf else (NO_PDF,), good)
+
+
+def _write_coach_sheet(job: Job, assessment, photos, new: Path, has_pdf: bool) -> None:
+    """Beside the coach's page, replaced in one step; an old one goes where none can be made."""
+    if not has_pdf:
+        job.coach_sheet.unlink(missing_ok=True)
+        return
+    job.coach_sheet.parent.mkdir(parents=True, exist_ok=True)
+    aside = job.parts / f"{job.slug}.sheet.part"
+    job.chain.write_coach_sheet(assessment, photos, new, aside)
+    os.replace(aside, job.coach_sheet)
 
 
 def _year(chain: SolarChain, described, job: Job):
@@ -101,6 +138,20 @@ def _year(chain: SolarChain, described, job: Job):
             raise
         file, line, column = spot
         raise ClimateError(f"{file}:{line}:{column}: {key}: {error}") from None
+
+
+def _with_readings(chain: SolarChain, described, job: Job):
+    """The house with its meter's readings; what is wrong with the file is told with the line that names it."""
+    from reportgen.bills.errors import UseError
+    from reportgen.bills.meter.errors import MeterFileError
+    try:
+        return chain.with_readings(described.house, job.batch_folder)
+    except (UseError, MeterFileError) as error:
+        spot = described.where.get("use.meter_file.file") or described.where.get("use")
+        if spot is None:
+            raise
+        file, line, column = spot
+        raise UseError(f"{file}:{line}:{column}: use.meter_file: {error}") from None
 
 
 def failed_description(slug: str, described) -> Record:

@@ -128,8 +128,8 @@ class _Site:
                 yield job
 
     def _job(self, slug: str, path: Path) -> Job | None:
-        job = Job(path, self.batch.folder, slug, self.place.to_share / self.tokens[slug], self.place.parts, program_hash(),
-                  self.with_pdf, self.chain)
+        job = Job(path, self.batch.folder, slug, self.place.to_share / self.tokens[slug], self.place.coach_sheet(slug),
+                  self.place.parts, program_hash(), self.with_pdf, self.chain)
         try:
             described = self.chain.load_house(path, self.batch.folder)
             if described.problems:
@@ -140,6 +140,8 @@ class _Site:
                     slug, described.inputs, self.batch.folder, job.program, self.with_pdf):
                 return job
         except Exception:  # noqa: BLE001  the worker meets the same again and says it in its record
+            return job
+        if good.has_pdf and not job.coach_sheet.is_file():
             return job
         if good.has_pdf != self.with_pdf:    # the PDF failed although Pango seemed to be there: try again
             return job
@@ -166,6 +168,6 @@ class _Site:
         if self.faults:
             self.outcome.notes.append("For whoever mends the program: what it was doing when it failed is written under .state, "
                                       f"in {', '.join(sorted(self.faults))}")
-        rows = [row_of(record, self.tokens.get(record.slug, "")) for record in self.outcome.records.values()]
+        rows = [row_of(record, self.tokens.get(record.slug, ""), self.place.coach_sheet(record.slug)) for record in self.outcome.records.values()]
         write_whole(self.place.for_the_coach / "houses.csv", houses_csv(rows))
         write_whole(self.outcome.coach_page, render_coach(title, rows, self.outcome.notes))

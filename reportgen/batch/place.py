@@ -1,7 +1,7 @@
 """Where a batch is built, and how a finished folder gets there: written aside, then moved into place whole.
 
     output/BATCH/to-share/TOKEN/    one house
-    output/BATCH/for-the-coach/     the page over all houses, and houses.csv
+    output/BATCH/for-the-coach/     the page over all houses, houses.csv, and the electrician's sheets with all photos
     output/BATCH/.state/            what each report was built from, and parts in the making
 """
 
@@ -17,6 +17,7 @@ from pathlib import Path
 from reportgen.batch.record import Record, from_keeping
 
 NEW, OLD = ".new", ".old"
+SHEETS = "electrician"
 
 
 class AtWork(Exception):
@@ -35,6 +36,10 @@ class Place:
     def for_the_coach(self) -> Path:
         return self.folder / "for-the-coach"
 
+    def coach_sheet(self, slug: str) -> Path:
+        """The electrician's sheet of one house with all its photos."""
+        return self.for_the_coach / SHEETS / f"{slug}.pdf"
+
     @property
     def state(self) -> Path:
         return self.folder / ".state"
@@ -51,8 +56,10 @@ class Place:
             target = self.to_share / left.name.removesuffix(OLD)
             if left.name.endswith(OLD) and not target.exists():
                 os.rename(left, target)  # killed between the two moves of `move_into_place`
-            else:
+            elif left.is_dir():
                 shutil.rmtree(left)
+            else:
+                left.unlink()
 
     def recall(self, slug: str) -> Record | None:
         """What an earlier run left about this house; None where there is nothing usable."""

@@ -13,7 +13,7 @@ from pathlib import Path
 from reportgen import __version__
 from reportgen.report.assets import PACKAGE, templates_folder
 
-LIBRARIES = ("fonttools", "jinja2", "markdown", "matplotlib", "nh3", "numpy", "numpy-financial", "pandas", "pvlib",
+LIBRARIES = ("fonttools", "jinja2", "markdown", "matplotlib", "nh3", "numpy", "numpy-financial", "pandas", "pillow", "pvlib",
              "pydantic", "pydyf", "pyyaml", "scipy", "shapely", "timezonefinder", "tzdata", "weasyprint")
 
 

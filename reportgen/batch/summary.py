@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import asdict, dataclass, fields
+from pathlib import Path
 
 from reportgen.batch.record import NOT_ASKED, Findings, Record
 
@@ -24,15 +25,18 @@ class Row:
     findings: Findings | None      # None where the house failed or was never built
     failures: tuple[str, ...]
     is_earlier: bool               # the page was built before the house file failed
+    sheet_link: str = ""           # the electrician's sheet with all photos
 
 
-def row_of(record: Record, token: str) -> Row:
+def row_of(record: Record, token: str, sheet: Path) -> Row:
+    """sheet: where the house's sheet lies in the coach's folder, where it was made."""
     folder = f"../to-share/{token}/"
     good = record.good
     state = NOT_YET if record.state == NOT_ASKED and good is None else record.state
     return Row(record.slug, state, folder + PAGE if good else "", folder + PDF if good and good.has_pdf else "",
                good.findings if good and not record.has_failed else None, record.failures,
-               good is not None and record.has_failed)
+               good is not None and record.has_failed,
+               f"{sheet.parent.name}/{sheet.name}" if good and good.has_pdf else "")
 
 
 def houses_csv(rows: list[Row]) -> str:

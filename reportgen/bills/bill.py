@@ -1,141 +1,180 @@
 """One bill function for both bills: the same house, the same prices, with and without the sun.
 
-Each printed line is rounded half-up to the cent in decimal arithmetic; a total is the sum of its lines, exactly.
+The order of a bill, each step a switch of the tariff (full form, see `describe.tariff_rules.in_full`):
+ 1  hours by the household's clock, cut into billing periods                       `calendar`
+ 2  use set against sun within the hour                                            `flows`
+ 3  kWh sorted by season and window                                                `calendar`, `flows`
+ 4  blocks, and 5  energy lines, each on net or delivered kWh                      `energy_lines`
+ 6  demand: hours, ratchet, rounding                                               `demand_lines`
+ 7  fixed charges, and charges on the array                                        here
+ 8  what is sent out: kWh to the bank, or money                                    `bank`, `credit`
+ 9  credit against the lines it may pay, then the minimum as a floor after it      `credit`
+10  taxes on the subtotals they name                                               `taxes`
+11  every line half-up to the cent in decimal; the total is the sum of the lines   `rounding`
+12  the bank or the credit emptied in its month: lost or paid                      here
+13  the next year starts with what this one left                                   `settled_year`
+One-to-one and its bank come before step 4, since they decide which kWh are billed.
+Money paid out at a reset comes after taxes, and no tax stands on it. What a rule can't hold (kWh under a rule of money,
+money under a rule of kWh) is lost when that rule begins.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from collections.abc import Sequence
+from decimal import Decimal
 
 import numpy as np
 
-from reportgen.bills.months import month_sums
+from reportgen.bills.bank import Bank, Growth, keeps_kwh, resets_after, set_against
+from reportgen.bills.calendar import BillCalendar
+from reportgen.bills.credit import apply_credit, earned_lines
+from reportgen.bills.demand_lines import demand_lines
+from reportgen.bills.energy_lines import Counted, energy_lines, net_prices
+from reportgen.bills.flows import PeriodFlows, year_flows
 from reportgen.bills.result import BillLine, MonthBill, YearBill
-from reportgen.bills.settle import settle_kwh, settle_money
+from reportgen.bills.rounding import CENT, NOTHING, count_text, decimal, line_amount, measured, price_text, tenth
+from reportgen.bills.taxes import tax_lines
 from reportgen.describe.fields import MONTHS
-from reportgen.describe.models import Tariff
+from reportgen.describe.tariff import ExportRule, Tariff
+from reportgen.describe.tariff_days import window_names
 
-CENT = Decimal("0.01")
-TENTH = Decimal("0.1")
-
-
-@dataclass(frozen=True, eq=False)
-class MonthFlows:
-    """What the meter counts in each month, hour by hour [kWh], 12 values each."""
-    import_kwh: np.ndarray
-    export_kwh: np.ndarray
-
-    def with_more_used_at_once(self, kwh: np.ndarray, self_use_kwh: np.ndarray) -> MonthFlows:
-        """The same use and sun with `kwh` more (or less, if negative) of each month's sun used at once."""
-        moved = np.clip(kwh, -self_use_kwh, np.minimum(self.import_kwh, self.export_kwh))
-        return MonthFlows(self.import_kwh - moved, self.export_kwh - moved)
+NO_ARRAY = (0.0, 0.0)
+MOST_YEARS = 60      # a bank settles within a few years; this only keeps a loop from running for ever
 
 
-def month_flows(use_hours: np.ndarray, sun_hours: np.ndarray) -> MonthFlows:
-    """Import and export of each month [kWh] from 8,760 hours of use and of sun, netted within the hour."""
-    net = np.asarray(use_hours) - np.asarray(sun_hours)
-    return MonthFlows(month_sums(np.maximum(net, 0.0)), month_sums(np.maximum(-net, 0.0)))
+def bill_year(tariff: Tariff, calendar: BillCalendar, use_hours: np.ndarray, sun_hours: np.ndarray,
+              array_kw: tuple[float, float] = NO_ARRAY, bank: Bank | None = None,
+              rule: ExportRule | None = None) -> tuple[YearBill, Bank]:
+    """A year of bills from hourly use and sun [kWh, 8,760], and the bank at its end.
 
-
-def bill_year(tariff: Tariff, use_hours: np.ndarray, sun_hours: np.ndarray, bank: float = 0) -> tuple[YearBill, float]:
-    """A calendar year of bills from hourly use and sun [kWh], and the bank at its end.
-
-    bank: what stands in the bank on 1 January: kWh under one-to-one, money under net billing.
+    tariff: in full form. array_kw: (DC, AC); charges on the array are billed only where it is above zero.
+    bank: at the start of the January period; empty where missing. rule: the export rule; the tariff's where missing.
     """
-    return bill_flows(tariff, month_flows(use_hours, sun_hours), bank)
+    return bill_flows(tariff, year_flows(tariff, calendar, use_hours, sun_hours), array_kw, bank, rule)
 
 
-def bill_flows(tariff: Tariff, flows: MonthFlows, bank: float = 0) -> tuple[YearBill, float]:
-    """The same from what the meter counted in each month."""
-    if tariff.export == "one-to-one":
-        return _one_to_one(tariff, flows, float(bank))
-    return _net_billing(tariff, flows, cents(Decimal(str(bank))))
+def bill_flows(tariff: Tariff, flows: Sequence[PeriodFlows], array_kw: tuple[float, float] = NO_ARRAY,
+               bank: Bank | None = None, rule: ExportRule | None = None) -> tuple[YearBill, Bank]:
+    """The same from what the meter counted in each period."""
+    months, bank = [], bank or Bank.empty()
+    for period in flows:
+        month, bank = bill_period(tariff, period, array_kw, bank, rule)
+        months.append(month)
+    return YearBill(tuple(months), sum((m.total for m in months), NOTHING)), bank
 
 
-def settled_year(tariff: Tariff, flows: MonthFlows) -> tuple[YearBill, YearBill, float]:
+def settled_year(tariff: Tariff, flows: Sequence[PeriodFlows], array_kw: tuple[float, float] = NO_ARRAY,
+                 bank: Bank | None = None, rule: ExportRule | None = None) -> tuple[YearBill, YearBill, Growth]:
     """(First year, settled year, growth of the bank in the settled year).
 
-    The first year starts with an empty bank, every later one with what the year before left. Settled: the bank at
-    the start repeats, or, where it grows for ever, the bill repeats.
+    The first year starts with `bank` (empty where missing), every later one with what the year before left. Settled:
+    the bank at the start repeats, or, where it grows for ever, the bill repeats.
     """
-    first, end = bill_flows(tariff, flows)
-    start, year = 0.0, first
-    while abs(end - start) > 1e-6:
-        before, start = year, end
-        year, end = bill_flows(tariff, flows, start)
-        if year.total == before.total and end > start:
+    start = bank or Bank.empty()
+    first, end = bill_flows(tariff, flows, array_kw, start, rule)
+    year = first
+    for _ in range(MOST_YEARS):
+        if _alike(start, end):
             break
-    return first, year, end - start
+        before, start = year, end
+        year, end = bill_flows(tariff, flows, array_kw, start, rule)
+        if year.total == before.total and start.peaks_kw == end.peaks_kw and (
+                end.total_kwh > start.total_kwh or end.money > start.money):
+            break
+    return first, year, Growth(end.total_kwh - start.total_kwh, end.money - start.money)
 
 
-def cents(amount: Decimal) -> Decimal:
-    """Half-up to the cent: 26.125 is 26.13."""
-    return amount.quantize(CENT, ROUND_HALF_UP)
+def _alike(one: Bank, other: Bank) -> bool:
+    return (one.money == other.money and one.peaks_kw == other.peaks_kw
+            and all(abs(one.kwh.get(key, 0.0) - other.kwh.get(key, 0.0)) <= 1e-6 for key in {*one.kwh, *other.kwh}))
 
 
-def line_amount(kwh: Decimal, price_per_kwh: float) -> Decimal:
-    """kWh × price, rounded half-up to the cent."""
-    return cents(kwh * Decimal(str(price_per_kwh)))
+def bill_period(tariff: Tariff, flows: PeriodFlows, array_kw: tuple[float, float] = NO_ARRAY, bank: Bank | None = None,
+                rule: ExportRule | None = None) -> tuple[MonthBill, Bank]:
+    """One bill, and what it leaves to the next."""
+    rule, bank, meter = rule or tariff.export_rule, bank or Bank.empty(), flows.counted(rule or tariff.export_rule)
+    billed, kept_kwh = billed_kwh(tariff, rule, meter, bank)
+    lost_kwh = _not_held(bank, kept_kwh)
+    demand, peaks, demand_kw = demand_lines(tariff, meter, bank.peaks_kw)
+    charges = [*_fixed_lines(tariff, flows.days), *energy_lines(tariff, meter, billed),
+               *(Counted(line, "") for line in (*demand, *_array_lines(tariff, array_kw)))]
+    carried = NOTHING if keeps_kwh(rule) or rule.rule == "none" else bank.money
+    credit = earned_lines(tariff, rule, meter)
+    if carried:
+        credit.append(BillLine("Credit from the month before", -carried, "credit"))
+    applied = apply_credit(charges, -sum((line.amount for line in credit), NOTHING), rule.credit_pays, tariff.minimum, flows.days)
+    net_kwh, delivered_kwh = tenth(billed.sum()), tenth(meter.taken.sum())
+    taxes = tax_lines(tariff, charges, applied, net_kwh, delivered_kwh)
+    left = applied.left
+    if rule.credit_pays == "everything" and left > 0:
+        left -= min(left, sum((line.amount for line in taxes), NOTHING))
+    lines = [*(c.line for c in charges), *credit, *_minimum_lines(tariff, applied), *taxes]
+    money = left + (applied.held_back if tariff.minimum is not None and tariff.minimum.unused_credit == "kept" else NOTHING)
+    lost_money = bank.money - carried + left + applied.held_back - money
+    if resets_after(rule, flows.month):
+        lines += _reset_lines(rule, flows.month, left, money, kept_kwh)
+        if rule.leftover == "lost":
+            lost_kwh, lost_money = lost_kwh + sum(kept_kwh.values()), lost_money + money
+        kept_kwh, money = dict.fromkeys(kept_kwh, 0.0), NOTHING
+    elif left:
+        lines.append(BillLine("Credit carried to the next month", left, "credit"))
+    month = MonthBill(flows.month, tuple(lines), sum((line.amount for line in lines), NOTHING), float(flows.taken.sum()),
+                      float(flows.sent.sum()), float(net_kwh), float(sum(kept_kwh.values())), float(lost_kwh), money, lost_money,
+                      None if demand_kw is None else float(demand_kw))
+    return month, Bank(kept_kwh, money, peaks)
 
 
-def _billed(kwh: float) -> Decimal:
-    """kWh as the line prints and charges them: to a tenth, so that each line can be checked by hand."""
-    return Decimal(repr(round(float(kwh), 6))).quantize(TENTH, ROUND_HALF_UP)
+def billed_kwh(tariff: Tariff, rule: ExportRule, meter: PeriodFlows, bank: Bank) -> tuple[np.ndarray, dict[str, float]]:
+    """(kWh that charges on net kWh count, S × W; the bank of kWh after the period, empty under rules without one)."""
+    net = meter.taken - meter.sent
+    if keeps_kwh(rule):
+        return set_against(rule, net, net_prices(tariff), window_names(tariff), bank.kwh)
+    return (np.maximum(net, 0.0) if rule.rule == "one-to-one" else meter.taken), {}
 
 
-def _kwh_text(kwh: Decimal) -> str:
-    return f"{kwh:,.0f}" if kwh == kwh.to_integral_value() else f"{kwh:,.1f}"
+def _not_held(bank: Bank, kept_kwh: dict[str, float]) -> float:
+    """kWh of an earlier rule that this one has no place for."""
+    return sum(kwh for key, kwh in bank.kwh.items() if key not in kept_kwh)
 
 
-def _price_text(price: float) -> str:
-    return f"{price:.2f}" if round(price, 2) == price else f"{Decimal(str(price)):f}"
+def _fixed_lines(tariff: Tariff, days: int) -> list[Counted]:
+    lines = []
+    for charge in tariff.fixed or ():
+        count = Decimal(days if charge.per == "day" else 1)
+        label = f"{charge.name}, {days} days at {price_text(charge.price)}" if charge.per == "day" else charge.name
+        lines.append(Counted(BillLine(label, line_amount(count, charge.price), "fixed", "", charge.name), ""))
+    return lines
 
 
-def _fixed(tariff: Tariff) -> BillLine:
-    return BillLine("Fixed charge", cents(Decimal(str(tariff.fixed_per_month))))
+def _array_lines(tariff: Tariff, array_kw: tuple[float, float]) -> list[BillLine]:
+    lines = []
+    for charge in tariff.array or ():
+        kw = measured(array_kw[("DC", "AC").index(charge.rating)], CENT)
+        if kw:
+            label = f"{charge.name}, {count_text(kw)} kW {charge.rating} at {price_text(charge.price_per_kw)}"
+            lines.append(BillLine(label, line_amount(kw, charge.price_per_kw), "array", "", charge.name))
+    return lines
 
 
-def _energy(tariff: Tariff, kwh: Decimal) -> BillLine:
-    return BillLine(f"Energy, {_kwh_text(kwh)} kWh at {_price_text(tariff.price_per_kwh)}", line_amount(kwh, tariff.price_per_kwh))
+def _minimum_lines(tariff: Tariff, applied) -> list[BillLine]:
+    if not applied.minimum:
+        return []
+    what = {"kept": "kept for the next month", "lost": "lost"}[tariff.minimum.unused_credit]
+    label = f"{tariff.minimum.name}, {applied.held_back:,} of credit {what}" if applied.held_back else tariff.minimum.name
+    return [BillLine(label, applied.minimum, "minimum", "", tariff.minimum.name)]
 
 
-def _one_to_one(tariff: Tariff, flows: MonthFlows, bank: float) -> tuple[YearBill, float]:
-    reset = None if tariff.reset_month is None else MONTHS.index(tariff.reset_month) + 1
-    price = tariff.leftover_price_per_kwh or 0.0
-    months = []
-    net = (flows.import_kwh - flows.export_kwh).tolist()
-    for month, (billed, taken, left_in_bank) in enumerate(settle_kwh(net, reset, bank), start=1):
-        kwh = _billed(billed)
-        lines = [_fixed(tariff), _energy(tariff, kwh)]
-        left = _billed(taken)
-        if left and price:
-            lines.append(BillLine(f"Left in the bank, {_kwh_text(left)} kWh paid at {_price_text(price)}", -line_amount(left, price)))
-        months.append(_month(month, lines, flows, kwh, left_in_bank, 0.0 if price else taken))
-    return _year(months), months[-1].bank_kwh
-
-
-def _net_billing(tariff: Tariff, flows: MonthFlows, carried: Decimal) -> tuple[YearBill, float]:
-    months = []
-    for month in range(1, 13):
-        taken, sent = _billed(flows.import_kwh[month - 1]), _billed(flows.export_kwh[month - 1])
-        lines = [_fixed(tariff), _energy(tariff, taken)]
-        credit = line_amount(sent, tariff.export_price_per_kwh)
-        if sent:
-            lines.append(BillLine(f"Sent out, {_kwh_text(sent)} kWh at {_price_text(tariff.export_price_per_kwh)}", -credit))
-        if carried:
-            lines.append(BillLine("Credit from the month before", -carried))
-        _, carried = settle_money(lines[1].amount, credit, carried)
-        if carried:
-            lines.append(BillLine("Credit carried to the next month", carried))
-        months.append(_month(month, lines, flows, taken, 0.0, 0.0))
-    return _year(months), float(carried)
-
-
-def _month(month: int, lines: list[BillLine], flows: MonthFlows, billed: Decimal, bank: float, lost: float) -> MonthBill:
-    return MonthBill(month, tuple(lines), sum((line.amount for line in lines), Decimal("0.00")),
-                     float(flows.import_kwh[month - 1]), float(flows.export_kwh[month - 1]), float(billed), bank, lost)
-
-
-def _year(months: list[MonthBill]) -> YearBill:
-    return YearBill(tuple(months), sum((m.total for m in months), Decimal("0.00")))
+def _reset_lines(rule: ExportRule, month: int, left: Decimal, money: Decimal, kept_kwh: dict[str, float]) -> list[BillLine]:
+    """left: credit no line could take; money: that and what the minimum held back."""
+    lines = []
+    if left:
+        word = "lost" if rule.leftover == "lost" else "left over"
+        lines.append(BillLine(f"Credit {word} at the end of {MONTHS[month - 1]}", left, "credit"))
+    if rule.leftover == "paid":
+        kwh, price = tenth(sum(kept_kwh.values())), decimal(rule.leftover_price_per_kwh or 0.0)
+        if kwh and price:
+            label = f"Left in the bank, {count_text(kwh)} kWh paid at {price_text(rule.leftover_price_per_kwh)}"
+            lines.append(BillLine(label, -line_amount(kwh, rule.leftover_price_per_kwh), "credit", "", "", kwh))
+        if money:
+            lines.append(BillLine("Credit left over, paid out", -money, "credit"))
+    return lines

@@ -10,6 +10,7 @@ import yaml
 
 from reportgen.describe.models import House
 from reportgen.describe.module_table import generic_module
+from reportgen.describe.places_known import in_europe
 from reportgen.describe.shade import TREES
 
 MONTHLY = ("roof.*.shade_percent", "losses.dirt_percent", "losses.snow_percent")   # one assumed number for all months
@@ -48,7 +49,8 @@ def complete(house: House) -> tuple[House, tuple[Assumption, ...]]:
     if house.array.module is not None and house.array.module_w is None:   # chosen by name, so not assumed
         house = house.replaced("array.module_w", generic_module(house.array.module, None).power_w)
     for row in _table():
-        if row.get("where", "anywhere") not in ("anywhere", "US" if house.place.in_us else "elsewhere"):
+        if row.get("where", "anywhere") not in ("anywhere", "US" if house.place.in_us else "elsewhere",
+                                                "Europe" if in_europe(house.place.country) else "anywhere"):
             continue
         if not row.get("from_latitude", 0) <= abs(house.place.latitude) < row.get("to_latitude", 91):
             continue
@@ -98,6 +100,8 @@ def _fill(house: House, paths, value) -> House:
 def _expand(house: House, path: str) -> list[str]:
     if path.startswith("roof.*."):
         return [f"roof.{i}.{path[7:]}" for i in range(len(house.roof))]
+    if path.startswith("electrical.panels.*."):
+        return [f"electrical.panels.{i}.{path[20:]}" for i in range(len(house.electrical.panels or ()))]
     if path.startswith("obstacles.*."):   # those of the whole house, and those of each face
         at = [f"obstacles.{i}" for i in range(len(house.obstacles))]
         at += [f"roof.{i}.obstacles.{j}" for i, face in enumerate(house.roof) for j in range(len(face.obstacles))]

@@ -32,6 +32,8 @@ class Building(Section):
     """What covers the roof, for example "asphalt shingle"."""
     roof_years_left: Annotated[float, Field(ge=0, le=100)] | None = None
     """Years until the covering must be renewed, by a roofer's word."""
+    roof_work_days: Annotated[float, Field(ge=0, le=365)] | None = None
+    """Days without output while the array is off the roof for a new covering."""
     whole_roof_plan_ft2: Annotated[float, Field(gt=0, le=1_000_000)] | None = None
     """Area of the whole roof seen from straight above, all faces, in square feet."""
     whole_roof_plan_m2: Annotated[float, Field(gt=0, le=100_000)] | None = None

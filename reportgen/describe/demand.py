@@ -39,7 +39,7 @@ class Demand(Section):
     car_charger_va: Va | None = None
     """Charger for an electric car that is there today, nameplate volt-amperes."""
     cooling_va: Va | None = None
-    """Air conditioning, nameplate volt-amperes."""
+    """Air conditioning, nameplate volt-amperes; a heat pump stands below and not here too."""
     heat_pump_va: Va | None = None
     """Heat pump, its compressor alone, nameplate volt-amperes."""
     strips_va: Va | None = None

@@ -13,6 +13,7 @@ from pydantic import Field, model_validator
 from reportgen.describe.conductor import Conductor, Feeder, Trunk
 from reportgen.describe.demand import Demand
 from reportgen.describe.fields import Money, Section, ShortText
+from reportgen.describe.review_rules import known_review_rules
 
 Amps = Annotated[float, Field(gt=0, le=4000)]
 Kiloamps = Annotated[float, Field(gt=0, le=200)]
@@ -113,7 +114,7 @@ class WorkingSpace(Section):
 class Utility(Section):
     name: ShortText | None = None
     """The utility's name as the report shows it."""
-    review_rules: ShortText | None = None
+    review_rules: Literal[tuple(known_review_rules())] | None = None  # type: ignore[valid-type]
     """Whose review rules hold, a key of tables/utility_review.csv; leave out where you do not know."""
     size_cap_kw: Annotated[float, Field(gt=0, le=1000)] | None = None
     """Largest inverter that the utility lets a house connect without more study, kW AC."""
@@ -195,6 +196,8 @@ class Electrical(PanelFacts):
             if self.panels[-1].feeder is not None:
                 raise ValueError("the last of panels is the one nearest the meter; it has no feeder, its wires are "
                                  "service_conductor")
+        if self.seen is not None and len(self.seen) > 1 and SEEN[-1] in self.seen:
+            raise ValueError(f'seen names "{SEEN[-1]}" beside something that was found; leave one of them out')
         ways = [price.way for price in self.prices]
         twice = next((way for way in ways if ways.count(way) > 1), None)
         if twice:

@@ -88,6 +88,9 @@ class Array(Section):
     """Change of power per degree of cell temperature, %/°C, from the data sheet (negative)."""
     voc_coefficient_percent_per_c: Annotated[float, Field(ge=-1, le=0)] | None = None
     """Change of open-circuit voltage per degree, %/°C, from the data sheet (negative)."""
+    vmp_coefficient_percent_per_c: Annotated[float, Field(ge=-1, le=0)] | None = None
+    """Change of the voltage at full power per degree, %/°C, from the data sheet (negative); decides how few modules a string
+    may have. Where missing, the power's stands in for it."""
     module_long_mm: Annotated[float, Field(ge=200, le=4000)] | None = None
     """Long side of one module, mm."""
     module_short_mm: Annotated[float, Field(ge=200, le=4000)] | None = None

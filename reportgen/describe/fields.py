@@ -6,7 +6,7 @@ import re
 from datetime import date
 from typing import Annotated
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
 from reportgen.describe.lettering import in_lettering
 
@@ -59,6 +59,13 @@ class Section(BaseModel):
                               allow_inf_nan=False, validate_default=False)
 
 
+def raise_placed(section: Section, found: list[tuple[tuple, str]]) -> None:
+    """Each (path below the section, sentence) as an error of its own, so that the line in the file can be told."""
+    if found:
+        raise ValidationError.from_exception_data(type(section).__name__, [
+            {"type": "value_error", "loc": at, "input": section, "ctx": {"error": ValueError(said)}} for at, said in found])
+
+
 def at_most_one(section: Section, *keys: str) -> None:
     given = [k for k in keys if getattr(section, k) is not None]
     if len(given) > 1:
@@ -68,4 +75,4 @@ def at_most_one(section: Section, *keys: str) -> None:
 def exactly_one(section: Section, *keys: str) -> None:
     at_most_one(section, *keys)
     if all(getattr(section, k) is None for k in keys):
-        raise ValueError(f"give one of {' or '.join(keys)}")
+        raise ValueError(f"give one of {', '.join(keys[:-1])} or {keys[-1]}")

@@ -10,17 +10,19 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from reportgen.describe import sentences
+from reportgen.describe import meter_file, sentences
 from reportgen.describe.assumptions import Assumption, complete
 from reportgen.describe.batch_file import BATCH_FILE, read_batch
 from reportgen.describe.inside import inside
 from reportgen.describe.merge import merged, without_nothing
 from reportgen.describe.models import House
+from reportgen.describe.photos import FILE_NAME
 from reportgen.describe.problems import MOST_SHOWN, HouseFileError, Problem, dotted, in_order, printable, shown_name
+from reportgen.describe.tariff_checks import FULL_NEEDED, SHORT_NEEDED
 from reportgen.describe.yaml_reader import Spot, read_yaml
 
-TARIFFS = "tariffs"
-WHOLE_TARIFF = {"price_per_kwh", "fixed_per_month", "export"}   # a plan of its own, not a change to the batch's
+TARIFFS, PHOTOS, METER = "tariffs", "photos", "meter"
+WHOLE_TARIFFS = (set(SHORT_NEEDED), set(FULL_NEEDED))   # a plan of its own, not a change to the batch's
 
 
 @dataclass(frozen=True)
@@ -30,7 +32,7 @@ class Described:
     house: as said, with nothing assumed yet (`assess` fills it); None where there are problems.
     assumptions: what `complete` fills, for `check`.
     where: "roof.0.slope_deg" -> (file, line, column) of every value said; file names as seen from the batch folder.
-    inputs: every file read: the house, batch.yaml, the tariff, the weather file.
+    inputs: every file read: the house, batch.yaml, the tariff, the weather file, the meter file, the photos.
     """
 
     house: House | None
@@ -115,9 +117,9 @@ class _Reading:
                 self._note(self.top, (), f"found {sentences.shown(said.data)}; a house file holds keys such as name, place "
                            "and roof, each followed by a colon")
             return None
-        named = self._resolve_tariff(said.data, said.where)
+        named = self._resolve_tariffs(said.data, said.where)
         inline = said.data.get("tariff")
-        alone = named or (isinstance(inline, dict) and WHOLE_TARIFF <= inline.keys())
+        alone = named or (isinstance(inline, dict) and any(whole <= inline.keys() for whole in WHOLE_TARIFFS))
         defaults, where_defaults = self._defaults(keep_tariff=not alone)
         data, self.where = merged(said.data, defaults, said.where, where_defaults)
         data = without_nothing(data)
@@ -128,7 +130,8 @@ class _Reading:
         return house
 
     def _keep(self, path: Path, problems, broken, complete: bool) -> None:
-        self.inputs.append(path)
+        if path not in self.inputs:    # one tariff may be named twice
+            self.inputs.append(path)
         self.problems += problems
         self.broken |= broken
         self.whole = self.whole and complete
@@ -140,32 +143,39 @@ class _Reading:
         self._name(batch.path)
         self._keep(batch.path, batch.problems, batch.broken, batch.complete)
         if keep_tariff:
-            self._resolve_tariff(batch.defaults, batch.where)
-        else:   # a tariff of the house's own stands alone: nothing of another plan is mixed in
+            self._resolve_tariffs(batch.defaults, batch.where)
+        else:   # a tariff of the house's own stands alone: nothing of another plan, or of another utility's, is mixed in
             batch.defaults.pop("tariff", None)
+            batch.defaults.pop("plans_with_solar", None)
         return batch.defaults, batch.where
 
-    def _resolve_tariff(self, data: dict, where: dict[tuple, Spot]) -> bool:
-        """Put tariffs/NAME.yaml in the place of its name. True where a tariff was named."""
-        name = data.get("tariff")
-        if not isinstance(name, str) or ("tariff",) in self.broken:
+    def _resolve_tariffs(self, data: dict, where: dict[tuple, Spot]) -> bool:
+        """Put tariffs/NAME.yaml in the place of each name. True where `tariff` was named."""
+        plans = data.get("plans_with_solar")
+        for i in range(len(plans) if isinstance(plans, list) else 0):
+            self._resolve_tariff(plans, i, ("plans_with_solar", i), where)
+        return self._resolve_tariff(data, "tariff", ("tariff",), where)
+
+    def _resolve_tariff(self, holder: dict | list, key: str | int, at: tuple, where: dict[tuple, Spot]) -> bool:
+        name = holder[key] if isinstance(holder, list) else holder.get(key)
+        if not isinstance(name, str) or at in self.broken:
             return False
         path, wrong = self._tariff_file(name)
         if wrong:
-            self._note(where[("tariff",)], ("tariff",), f"found {sentences.shown(name)}; {wrong}")
+            self._note(where[at], at, f"found {sentences.shown(name)}; {wrong}")
             return True
         shown = self._name(path)
         tariff = read_yaml(path, shown)
-        problems = [replace(p, path=f"tariff.{p.path}" if p.path else "tariff") for p in tariff.problems]
-        self._keep(path, problems, {("tariff", *p) for p in tariff.broken}, tariff.complete)
+        problems = [replace(p, path=f"{dotted(at)}.{p.path}" if p.path else dotted(at)) for p in tariff.problems]
+        self._keep(path, problems, {(*at, *p) for p in tariff.broken}, tariff.complete)
         if isinstance(tariff.data, dict):
-            data["tariff"] = tariff.data
-            where.update({("tariff", *p): s for p, s in tariff.where.items()})
+            holder[key] = tariff.data
+            where.update({(*at, *p): s for p, s in tariff.where.items()})
         elif tariff.complete:
-            self._note(Spot(shown, 1, 1), ("tariff",), f"found {sentences.shown(tariff.data)}; keys such as price_per_kwh, each "
-                       "followed by a colon, are expected")
+            self._note(Spot(shown, 1, 1), at, f"found {sentences.shown(tariff.data)}; keys such as price_per_kwh, each followed by "
+                       "a colon, are expected")
         else:
-            self.broken.add(("tariff",))
+            self.broken.add(at)
         return True
 
     def _tariff_file(self, name: str) -> tuple[Path | None, str]:
@@ -185,6 +195,8 @@ class _Reading:
 
     def _validated(self, data: dict) -> House | None:
         self._check_weather_file(data)
+        self._check_photo_files(data)
+        self._check_meter_file(data)
         try:
             return House.model_validate(data)
         except ValidationError as failed:
@@ -221,6 +233,37 @@ class _Reading:
             wrong = "there is no such file in the batch folder"
         if wrong:
             self._note(self.where[key], key, f"found {sentences.shown(name)}; {wrong}")
+        else:
+            self.inputs.append(path)
+
+    def _check_photo_files(self, data: dict) -> None:
+        """Whether each photo is there; what is in it, `report.photos` looks at when a sheet or `check` needs it."""
+        photos = data.get("photos")
+        for number, photo in enumerate(photos if isinstance(photos, list) else ()):
+            name = photo.get("file") if isinstance(photo, dict) else None
+            key = ("photos", number, "file")
+            if not isinstance(name, str) or not re.match(FILE_NAME, name) or key in self.broken:
+                continue     # no name of a photo: the model says so
+            path, wrong = inside(self.folder, f"{PHOTOS}/{name}")
+            if not wrong and not os.path.isfile(path):
+                wrong = f"there is no such file in {PHOTOS}/ of the batch; put the photo there under this name, or leave this entry out"
+            if wrong:
+                self._note(self._spot(key), key, f"found {sentences.shown(name)}; {wrong}")
+            elif path not in self.inputs:
+                self.inputs.append(path)
+
+    def _check_meter_file(self, data: dict) -> None:
+        """Whether it is there; what is in it is read beside the weather."""
+        use = data.get("use")
+        asked = use.get("meter_file") if isinstance(use, dict) else None
+        name, key = asked.get("file") if isinstance(asked, dict) else None, ("use", "meter_file", "file")
+        if not isinstance(name, str) or not re.match(meter_file.FILE_NAME, name) or key in self.broken:
+            return
+        path, wrong = inside(self.folder, f"{METER}/{name}")
+        if not wrong and not os.path.isfile(path):
+            wrong = f"there is no such file in {METER}/ of the batch; put the meter's file there under this name"
+        if wrong:
+            self._note(self._spot(key), key, f"found {sentences.shown(name)}; {wrong}")
         else:
             self.inputs.append(path)
 

@@ -6,7 +6,8 @@ from reportgen.describe.yaml_reader import Spot
 
 # Two ways to say one thing: where the house says one, a default for another way is dropped.
 INSTEAD_OF = {
-    "use": (("annual_kwh", "monthly_kwh"),),
+    "use": (("annual_kwh", "monthly_kwh", "bills", "meter_file"), ("meter_file", "shape"), ("meter_file", "heating"),
+            ("meter_file", "cooling")),
     "array": (("array_kw", "module_count"), ("inverters", "inverter_kw"), ("inverters", "inverter_a"),
               ("inverters", "unit_limit_w"), ("inverters", "unit_output_a"), ("inverter_kw", "unit_limit_w"),
               ("inverter_a", "unit_output_a")),
@@ -62,7 +63,9 @@ def _carry(path, value, source, where) -> None:
 
 # What a batch says of its own place, and in its own money: it does not hold for a house elsewhere.
 OF_THE_PLACE = ("town", "state", "elevation_m", "time_zone", "design_low_c")
-IN_ITS_MONEY = ("currency", "installed_price", "price_per_w", "upkeep_per_kw_year", "inverter_replacement", "refit_per_module")
+IN_ITS_MONEY = ("currency", "installed_price", "price_per_w", "upkeep_per_kw_year", "inverter_replacement", "refit_per_module",
+                "state_tax_owed_per_year", "certificate_price_per_mwh", "sales_tax_percent", "sales_tax_exempt",
+                "property_tax_percent", "property_tax_added_value", "property_tax_exempt")
 
 
 def _of_another_place(house: dict, defaults: dict) -> dict[str, set[str]]:
@@ -82,6 +85,8 @@ def _without_rivals(house: dict, defaults: dict) -> dict:
     for section, keys in _of_another_place(house, defaults).items():
         if isinstance(out.get(section), dict):
             out[section] = {k: v for k, v in out[section].items() if k not in keys}
+    if _of_another_place(house, defaults):
+        out.pop("incentives", None)   # a state's, utility's or city's
     defaults = dict(out)
     for section, said in house.items():
         base = defaults.get(section)

@@ -6,30 +6,35 @@ report uses. `None` means "not said"; `describe.assumptions` fills it openly or 
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated
 
 from pydantic import AfterValidator, Field, model_validator
 
 from reportgen.describe.building import Building
+from reportgen.describe.community import CommunityShare
 from reportgen.describe.electrical import Electrical
 from reportgen.describe.equipment import Array, Losses, check_inverter_faces
 from reportgen.describe.fields import (
-    MONTHS,
     Day,
     Money,
     Percent,
     Section,
     ShortText,
-    TwelveKwh,
     at_most_one,
-    exactly_one,
+    raise_placed,
     to_tenths,
 )
+from reportgen.describe.offers import MOST_OFFERS, US_PRICE_PER_W_MIN, Offer, offer_problems
+from reportgen.describe.own_incentives import OwnIncentives, check_own_incentives
+from reportgen.describe.paying import Paying
 from reportgen.describe.permission import Permission
 from reportgen.describe.photos import Photo
 from reportgen.describe.places_known import countries, is_time_zone
 from reportgen.describe.roof import RoofFace
 from reportgen.describe.shade import Horizon, Obstacle, check_horizon
+from reportgen.describe.tariff import Tariff
+from reportgen.describe.tariff_rules import largest_energy_price
+from reportgen.describe.use import Use
 from reportgen.describe.weather import Weather
 
 
@@ -43,7 +48,7 @@ class Place(Section):
     country: Annotated[str, Field(pattern="^[A-Z]{2}$")]
     """Two-letter country code (ISO 3166), in quotes, for example "US"."""
     state: ShortText | None = None
-    """State or region, as the report shows it."""
+    """State or region, as the report shows it; in the US its name or its two letters choose the state's incentives."""
     elevation_m: Annotated[float, Field(ge=-450, le=6000)] | None = None
     """Height above sea level in metres; looked up on a coarse map where missing."""
     time_zone: ShortText | None = None
@@ -68,59 +73,6 @@ class Place(Section):
         return self.country == "US"
 
 
-class Use(Section):
-    annual_kwh: Annotated[float, Field(ge=100, le=1_000_000)] | None = None
-    """Electricity used in a year, kWh."""
-    monthly_kwh: TwelveKwh | None = None
-    """Electricity used in each month, kWh, January first."""
-    shape: Literal["evening peak", "home by day"] | None = None
-    """How the day's use is spread; decides only how much sun is used at once."""
-
-    @model_validator(mode="after")
-    def _check(self):
-        exactly_one(self, "annual_kwh", "monthly_kwh")
-        if self.monthly_kwh is not None and sum(self.monthly_kwh) <= 0:
-            raise ValueError("a year of use can't be zero in every month")
-        return self
-
-    @property
-    def year_kwh(self) -> float:
-        return self.annual_kwh if self.annual_kwh is not None else sum(self.monthly_kwh)
-
-
-class Tariff(Section):
-    name: ShortText | None = None
-    """The plan's name on the bill."""
-    source: ShortText | None = None
-    """Where the prices were read: the bill, the utility's sheet."""
-    read_on: Day | None = None
-    """The day the prices were read."""
-    price_per_kwh: Money
-    """What one more kWh from the grid costs, all riders and taxes in it."""
-    fixed_per_month: Money
-    """What is due each month however little is used."""
-    export: Literal["one-to-one", "net billing"]
-    """one-to-one: each kWh sent out cancels one kWh taken, in the month or banked. net billing: by the hour, at a price."""
-    reset_month: Literal[MONTHS] | None = None  # type: ignore[valid-type]
-    """one-to-one: the bank of kWh is emptied at the end of this month; leave out where it never is."""
-    leftover_price_per_kwh: Money | None = None
-    """one-to-one: what the utility pays for each kWh left in the bank at the reset; nothing where left out."""
-    export_price_per_kwh: Money | None = None
-    """net billing: what each kWh sent out earns."""
-
-    @model_validator(mode="after")
-    def _check(self):
-        if self.export == "net billing" and self.export_price_per_kwh is None:
-            raise ValueError("net billing needs export_price_per_kwh")
-        if self.export == "net billing" and self.reset_month is not None:
-            raise ValueError("reset_month belongs to one-to-one; net billing keeps no bank of kWh")
-        if self.export == "one-to-one" and self.export_price_per_kwh is not None:
-            raise ValueError("export_price_per_kwh belongs to net billing; one-to-one pays leftover_price_per_kwh")
-        if self.leftover_price_per_kwh is not None and self.reset_month is None:
-            raise ValueError("leftover_price_per_kwh needs the reset_month in which it is paid, and export: one-to-one")
-        return self
-
-
 class Payment(Section):
     currency: Annotated[str, Field(pattern="^[A-Z]{3}$")] | None = None
     """Three-letter currency code (ISO 4217). Needed outside the United States."""
@@ -138,6 +90,10 @@ class Payment(Section):
     """Price of lifting and refitting one module when the roof is renewed, in today's money."""
     price_growth_percent: Annotated[float, Field(ge=-10, le=15)] | None = None
     """Growth of the electricity price a year, nominal."""
+    fixed_growth_percent: Annotated[float, Field(ge=-10, le=15)] | None = None
+    """Growth of the fixed charges a year, nominal; as price_growth_percent where missing."""
+    export_growth_percent: Annotated[float, Field(ge=-10, le=15)] | None = None
+    """Growth of what a kWh sent out earns a year, nominal; as price_growth_percent where missing."""
     inflation_percent: Annotated[float, Field(ge=-5, le=20)] | None = None
     """Growth of all other prices a year."""
     discount_percent: Annotated[float, Field(ge=0, le=25)] | None = None
@@ -150,6 +106,22 @@ class Payment(Section):
     """The US federal residential credit as the file's writer believes it; checked against the dated law."""
     federal_tax_owed_per_year: Money | None = None
     """Federal income tax owed a year, before withholding; the credit can never be more."""
+    state_tax_owed_per_year: Money | None = None
+    """State income tax owed a year, before withholding; a state's credit can never be more."""
+    certificates_kept: bool | None = None
+    """Whether you keep the certificates of your output; false: they are sold, and you may then not call your power solar."""
+    certificate_price_per_mwh: Annotated[float, Field(ge=0, le=1000)] | None = None
+    """What each certificate pays by the programme's page; goes before the report's table."""
+    sales_tax_percent: Percent | None = None
+    """Sales tax on the system."""
+    sales_tax_exempt: bool | None = None
+    """Whether the system is exempt from it; exempt only where you say so."""
+    property_tax_percent: Percent | None = None
+    """Property tax a year, of the value that the assessor adds."""
+    property_tax_added_value: Money | None = None
+    """What the assessor adds to the house's value for the array."""
+    property_tax_exempt: bool | None = None
+    """Whether the array is exempt from property tax; exempt only where you say so."""
 
     @model_validator(mode="after")
     def _check(self):
@@ -159,7 +131,6 @@ class Payment(Section):
 
 INVERTER_REACH = 1.25          # data sheets round, and some units give less at 208 V
 US_PRICE_PER_KWH_MAX = 2.0     # several times the dearest state; common practice, no source
-US_PRICE_PER_W_MIN = 0.3       # below any module's price; common practice, no source
 
 
 class House(Section):
@@ -179,6 +150,8 @@ class House(Section):
     use: Use
     tariff: Tariff
     """The prices: written here, or the name of a file under tariffs/ in the batch."""
+    plans_with_solar: Annotated[list[Tariff], Field(min_length=1, max_length=4)] | None = None
+    """Plans that an array may be billed under, each written here or by name; today's stays where missing."""
     array: Array = Array()
     losses: Losses = Losses()
     electrical: Electrical = Electrical()
@@ -187,6 +160,21 @@ class House(Section):
     photos: Annotated[list[Photo], Field(max_length=12)] = Field(default_factory=list)
     """Photos for the electrician's sheet; camera data is taken off, and nothing is shared unless you say so."""
     money: Payment = Payment()
+    incentives: OwnIncentives = Field(default_factory=list)
+    """Incentives of your state, utility or city, and certificates of an offer, each with its source and the day it was read."""
+    paying: Paying = Paying()
+    offers: Annotated[list[Offer], Field(max_length=MOST_OFFERS)] = Field(default_factory=list)
+    """Offers in hand, each as written on its paper; the report sets them side by side."""
+    other_measures: Annotated[list[ShortText], Field(max_length=12)] = Field(default_factory=list)
+    """What else is thought of first, for example "insulate the attic"; the report names it and calculates nothing."""
+    community_share: CommunityShare | None = None
+    """A share in a community array on offer, set beside the roof."""
+    show_emissions: bool = False
+    """Whether the report says what emissions the array avoids."""
+    grid_g_co2_per_kwh: Annotated[float, Field(ge=0, le=2000)] | None = None
+    """Emissions of the grid's power, grams of CO2 per kWh; goes before the report's table."""
+    grid_factor_source: ShortText | None = None
+    """Where that factor stands, with its year."""
     weather: Weather = Weather()
 
     @model_validator(mode="after")
@@ -201,8 +189,13 @@ class House(Section):
             raise ValueError("money.installed_price needs the size it is for; write array.array_kw or array.module_count")
         check_inverter_faces(self.array, self.roof)
         check_horizon(self.horizon)
+        check_own_incentives(self)
         self._check_inverter()
+        self._check_plans()
+        if (self.grid_g_co2_per_kwh is None) != (self.grid_factor_source is None):
+            raise ValueError("grid_g_co2_per_kwh and grid_factor_source go together: a factor needs the page and the year it is from")
         self._check_slips()
+        raise_placed(self, offer_problems(self.offers, self.place.in_us and self.money.currency in (None, "USD")))
         if not self.place.in_us:
             missing = [k for k, v in (("money.currency", self.money.currency),
                                       ("money.installed_price or money.price_per_w",
@@ -222,13 +215,35 @@ class House(Section):
                              f"but array.inverter_kw says {array.inverter_kw:g}; read both from the data sheet again, the panel "
                              "is checked with them")
 
+    def _tariffs(self):
+        yield ("tariff",), self.tariff
+        for i, plan in enumerate(self.plans_with_solar or ()):
+            yield ("plans_with_solar", i), plan
+
+    def _check_plans(self):
+        plans = self.plans_with_solar or ()
+        found = [(("plans_with_solar", i), "open_to_solar is false here, so an array can't be billed under it; take this plan out")
+                 for i, plan in enumerate(plans) if not plan.open_to_solar]
+        if not self.tariff.open_to_solar and not plans:
+            found.append((("tariff", "open_to_solar"),
+                          "open_to_solar is false, so an array needs another plan; name it under plans_with_solar"))
+        names = [plan.name for _, plan in self._tariffs()]
+        if plans and (None in names or len(set(names)) < len(names)):
+            said = ", ".join(name or "no name" for name in names)
+            found.append((("plans_with_solar",), f"tariff and plans_with_solar need a name each, all different; found {said}"))
+        raise_placed(self, found)
+
     def _check_slips(self):
         """Cents for dollars, or a decimal point for a thousands comma: in dollars the usual size is known."""
         if self.money.currency not in (None, "USD") or not self.place.in_us:
             return
-        if self.tariff.price_per_kwh > US_PRICE_PER_KWH_MAX:
-            raise ValueError(f"tariff.price_per_kwh {self.tariff.price_per_kwh:g} is in dollars; 0.148 is usual, so this looks "
-                             "like cents")
+        found = []
+        for path, tariff in self._tariffs():
+            price, below = largest_energy_price(tariff)
+            if price > US_PRICE_PER_KWH_MAX:
+                line = f'the line "{tariff.energy[below[1]].name}" has a kWh at {price:g}' if below[0] == "energy" else f"found {price:g}"
+                found.append(((*path, *below), f"{line}; prices are in dollars and 0.148 is usual, so this looks like cents"))
+        raise_placed(self, found)
         kw = self.array.array_kw or (self.array.module_count or 0) * (self.array.module_w or 400) / 1000.0
         if kw and self.money.installed_price is not None and self.money.installed_price < US_PRICE_PER_W_MIN * kw * 1000.0:
             raise ValueError(f"money.installed_price {self.money.installed_price:g} dollars for {kw:g} kW is under "

@@ -32,6 +32,12 @@ def countries_of_zone(name: str) -> frozenset[str]:
     return _zones().get(name, frozenset())
 
 
+@cache
+def in_europe(country: str) -> bool:
+    """Whether a clock of the country is named after a town of Europe."""
+    return any(name.startswith("Europe/") and country in kept for name, kept in _zones().items())
+
+
 def is_time_zone(name: str) -> bool:
     """Whether `name` is a zone of the IANA database."""
     try:

@@ -31,7 +31,7 @@ class Problem:
 
 # Keys that hold twelve months, January first.
 _MONTHLY = re.compile(r"(monthly_kwh|shade_percent|dirt_percent|snow_percent|snow_in|snow_cm|snow_days|relative_humidity_percent|"
-                      r"rainy_days)\.(\d+)$")
+                      r"rainy_days|prices_by_month_and_hour)\.(\d+)$")
 
 
 def _with_month(path: str) -> str:

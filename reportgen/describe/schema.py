@@ -13,7 +13,7 @@ from pathlib import Path
 from reportgen.describe import expected
 
 FILE = Path(__file__).with_name("house.schema.json")
-MERGED = ("Place", "Use", "Tariff", "Array", "Losses", "Electrical", "Building", "Permission", "Payment", "Weather")
+MERGED = ("Place", "Use", "Tariff", "Array", "Losses", "Electrical", "Building", "Permission", "Payment", "Paying", "Weather")
 
 
 def house_schema() -> dict:
@@ -33,6 +33,8 @@ def house_schema() -> dict:
                 properties[key]["description"] = node["description"]
     properties["tariff"]["anyOf"].insert(0, {"type": "string", "minLength": 1,
                                              "description": "Name of a file in tariffs/, without .yaml."})
+    plans = next(kind for kind in properties["plans_with_solar"]["anyOf"] if "items" in kind)
+    plans["items"] = {"anyOf": [properties["tariff"]["anyOf"][0], plans["items"]]}
     for section, key in (("RoofFace", "shade_percent"), ("Losses", "dirt_percent"), ("Losses", "snow_percent")):
         months = defs[section]["properties"][key]["anyOf"]
         months.insert(0, months[0]["items"])

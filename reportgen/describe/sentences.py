@@ -9,6 +9,7 @@ from reportgen.describe import expected
 from reportgen.describe.problems import printable
 
 _NUMBER_INSIDE = re.compile(r"\s*([-+]?[0-9]+(?:\.[0-9]+)?)\s*([^0-9\s].*)?")
+_DECIMAL_COMMA = re.compile(r"\s*([-+]?(?:0,[0-9]+|[0-9]+,(?:[0-9]{1,2}|[0-9]{4,})))\s*")
 _GROUPED = re.compile(r"\s*[0-9]{1,3}(,[0-9]{3})+(\.[0-9]+)?\s*")
 _OUT_OF_RANGE = ("greater_than", "greater_than_equal", "less_than", "less_than_equal")
 
@@ -91,7 +92,7 @@ def _unknown_key(path: tuple) -> str:
 
 def _missing(path: tuple, written: bool) -> str:
     key = path[-1]
-    example = expected.EXAMPLES[key]
+    example = expected.example_of(path)
     return f"nothing is written after {key}; write {example}" if written else f"the key {key} is missing; write {example}"
 
 
@@ -100,6 +101,8 @@ def _length(error: dict, path: tuple) -> str:
     node = expected.node_at(path) or {}
     if node.get("minItems") == node.get("maxItems") == 12:
         return f"found {found} month{'' if found == 1 else 's'}; twelve are expected, January first"
+    if node.get("minItems") == node.get("maxItems") == 24:
+        return f"found {found} hours; twenty-four are expected, the hour from midnight first"
     if error["type"] == "too_short":
         return f"found {found} entries; at least {node.get('minItems', 1)} is expected"
     return f"found {found:,} entries; at most {node.get('maxItems')} are expected"
@@ -120,6 +123,8 @@ def _how_to_mend(found, path: tuple, kind: str) -> str:
         return ""
     if kind not in ("float_type", "int_type"):
         return ""
+    if kind == "float_type" and (comma := _DECIMAL_COMMA.fullmatch(found)):
+        return f": write a decimal point, {comma[1].replace(',', '.')}"
     if _GROUPED.fullmatch(found):
         return f": write {found.strip().replace(',', '')}"
     match = _NUMBER_INSIDE.fullmatch(found)

@@ -154,7 +154,7 @@ class _Walk:
                 self.out.broken.add(self.stack[-1].path)
             self._close()
         if self.out.complete and not self.documents:
-            self.out.problems.append(Problem(self.shown, None, None, "", "the file is empty; a house in YAML is expected"))
+            self.out.problems.append(Problem(self.shown, None, None, "", "the file is empty; keys, each followed by a colon and its value, are expected"))
             self.out.complete = False
         return self.out
 

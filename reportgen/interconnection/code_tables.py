@@ -19,9 +19,11 @@ class BusbarRule:
     key: str
     name: str
     busbar_share: float              # main + sources may reach this share of the busbar
-    position: str                    # "any" or "far end"
+    position: str                    # "any", "far end", "one end" (of a centre-fed panel)
     conditions: tuple[str, ...]      # may hold {rule_key} for a citation
     source: str
+    counts: str                      # "device and sources" or "all breakers"
+    formula: str                     # the rule in words
 
 
 def _text(name: str) -> str:
@@ -101,4 +103,11 @@ def busbar_rules() -> tuple[BusbarRule, ...]:
     table = yaml.safe_load(_text("code_busbar_rules.yaml"))
     common = tuple(table["every_rule"])
     return tuple(BusbarRule(row["key"], row["name"], float(row["busbar_share"]), row["position"],
-                            (*row["conditions"], *common), row["source"]) for row in table["rules"])
+                            (*row["conditions"], *common), row["source"], row["counts"], row["formula"])
+                 for row in table["rules"])
+
+
+@cache
+def busbar_rule(key: str) -> BusbarRule:
+    """One row of `busbar_rules` by its key."""
+    return next(rule for rule in busbar_rules() if rule.key == key)

@@ -1,4 +1,4 @@
-"""From a house to its Connection: can the main panel take the inverter, by arithmetic, rule by rule.
+"""From a house to its Connection: every check composed, the ways to connect, and one verdict.
 
 The answer is never more than "fits by arithmetic": the adopted edition, local changes, the inspector, the utility and
 a licensed electrician decide.
@@ -6,189 +6,166 @@ a licensed electrician decide.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
+from dataclasses import replace
 
 from reportgen.describe.models import House
 from reportgen.figures import Figure, show
-from reportgen.interconnection.busbar import (
-    Panel,
-    best_rule,
-    check_rule,
-    conditions_of,
-    largest_figures,
-    margin_a,
-    sum_sentence,
+from reportgen.interconnection.asks import in_order
+from reportgen.interconnection.busbar import LABEL_PHOTO, MAIN_PHOTO
+from reportgen.interconnection.circuit_checks import circuit_checks
+from reportgen.interconnection.conductors import conductor_checks, conductor_photos, thin_wires
+from reportgen.interconnection.existing_sources import existing_sources
+from reportgen.interconnection.findings import cautions, findings, panels_below_main
+from reportgen.interconnection.panel_asks import chain_asks, far_end_ask, label_asks
+from reportgen.interconnection.path import PathFound, check_path, device_of, position_path
+from reportgen.interconnection.permission import permissions
+from reportgen.interconnection.result import (
+    CANNOT_SAY,
+    DOES_NOT_FIT,
+    FITS,
+    Check,
+    Connection,
+    Seen,
+    StringPlan,
+    Way,
 )
-from reportgen.interconnection.code_tables import TOLERANCE_A, busbar_rules, cite, editions, factor
-from reportgen.interconnection.existing_sources import existing_sources, source_conditions
-from reportgen.interconnection.findings import NEEDS_STOP_NOTE, busbar_below_main, cautions, findings
-from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS, BusbarSource, Check, Connection
-from reportgen.interconnection.source_circuit import SourceCircuit, source_circuit
-from reportgen.interconnection.ways import not_checked, ways_to_fit
-from reportgen.interconnection.wording import amps, digits_to_tell_apart, listed, lower
+from reportgen.interconnection.room import with_room
+from reportgen.interconnection.safety import expected_equipment
+from reportgen.interconnection.scope import Outside, outside
+from reportgen.interconnection.seen import seen_by_eye
+from reportgen.interconnection.service_load import behind_chosen_main, service_load
+from reportgen.interconnection.source_circuit import number_of_inverters, source_circuit
+from reportgen.interconnection.stops import stop_of, thin_sentence, with_other_wires, with_stop
+from reportgen.interconnection.strings import string_plans
+from reportgen.interconnection.utility import utility_review
+from reportgen.interconnection.verdict import Case, decide
+from reportgen.interconnection.ways import chosen_way, not_checked, ways_to_connect
+from reportgen.interconnection.wording import amps
+from reportgen.interconnection.working_space import working_space_checks
 from reportgen.sizing import with_inverter_totals
 
-POSITION, INVERTER = "electrical.source_position", "array.inverter_kw"
-POSITION_ASSUMED = ("Nobody has said where the solar breaker would sit; the far end was assumed. Look whether two "
-                    "spaces opposite the main breaker are free, and take a photo.")
-WHO_DECIDES = "The inspector, the utility and a licensed electrician decide."
+LARGEST = "Largest inverter that would fit"
 
 
-def connect(house: House, assumed: Collection[str] = ()) -> Connection:
-    """Every busbar rule on the main panel, the verdict, and the largest inverter that would fit.
+def connect(house: House, assumed: Collection[str] = (), year_kwh: float | None = None) -> Connection:
+    """Every check from the array to the utility, the ways to connect, the verdict, and the largest inverter that would fit.
 
     `house` should be `complete`d and have its inverter size (``array.inverter_kw`` or ``array.inverter_a``); without a
     size the verdict is "cannot say" and the largest inverter is still given. `assumed`: paths that were filled in
-    rather than said; ``electrical.source_position`` and ``array.inverter_kw`` matter here. Raises nothing for facts that are missing.
+    rather than said; ``electrical.source_position`` and ``array.inverter_kw`` matter here. `year_kwh`: the array's output
+    in a year, for the utility's cap against past use. Raises nothing for facts that are missing.
     """
     house = with_inverter_totals(house)
-    reason = _why_not_judged(house)
-    if reason:
-        return _not_judged(house, reason)
+    reason = outside(house)
+    if reason is not None:
+        return _not_judged(house, reason, year_kwh)
     circuit = source_circuit(house)
-    sources, source_figures = existing_sources(house.electrical.sources)
-    new = BusbarSource("the new array", circuit.device.value or 0.0, circuit.current_a or 0.0,
-                       house.electrical.source_position or "not known", True, True)
-    if None in (house.electrical.busbar_a, house.electrical.main_breaker_a) or busbar_below_main(house):
-        panel, checks = None, _checks_without_sums(house, circuit)
-    else:
-        panel = _panel(house, circuit, [s.output_a for s in sources if s.counts], assumed)
-        checks = tuple(check_rule(panel, rule) for rule in busbar_rules())
-    largest, largest_kw, more = _largest(house, panel)
-    verdict, sentence = _verdict(house, circuit, panel, checks, largest, largest_kw, assumed)
-    stops = sorted({s.kind for s in house.electrical.sources} & set(NEEDS_STOP_NOTE), reverse=True)
-    if stops:
-        sentence += (f" Stop: a {' and a '.join(stops)} {'is' if len(stops) == 1 else 'are'} on this panel; an electrician "
-                     "looks at that first.")
-    figures = (circuit.current, circuit.device, *circuit.each, *circuit.branches, *source_figures,
-               *(c.margin_a for c in checks if c.margin_a), largest, largest_kw, *more)
-    known = tuple(f for f in figures if f.value is not None)
-    ways = ways_to_fit(panel, largest, largest_kw) if verdict == DOES_NOT_FIT else ()
-    return Connection(True, verdict, sentence, house.electrical.edition, house.electrical.busbar_a,
-                      house.electrical.main_breaker_a, circuit.current, circuit.device, largest, largest_kw,
-                      (*sources, new), checks, findings(house), known, ways, not_checked(house.electrical.edition))
+    own = circuit_checks(house, circuit)
+    path = check_path(house, circuit.current_a, None, assumed)
+    load = service_load(house)
+    ways = with_room(house, ways_to_connect(house, circuit, load, assumed))
+    largest, largest_kw = _largest(house, path, "", LARGEST)
+    far = _at_far_end(house, circuit.current_a, assumed)
+    more = _largest(house, far, "_at_far_end", f"{LARGEST} with the breaker at the far end") if far else ()
+    chosen = chosen_way(house, ways)
+    verdict, sentence = decide(Case(house, circuit, path, own.checks, ways, chosen, largest, largest_kw, far, assumed))
+    seen = seen_by_eye(house)
+    stop = stop_of(house, seen)
+    thin = thin_wires(house, circuit)
+    if thin is not None:
+        sentence = thin_sentence(sentence, verdict, thin)
+        verdict = DOES_NOT_FIT if verdict == FITS else verdict
+    sentence = f"{stop.sentence} {sentence}" if stop else sentence
+    ways = tuple(with_stop(with_other_wires(way, thin), stop) for way in ways)
+    chosen = None if chosen is None else with_stop(with_other_wires(chosen, thin), stop)
+    load = behind_chosen_main(house, load, chosen.new_main_a if chosen else None)
+    _, source_figures = existing_sources(house.electrical.all_sources)
+    checks = _with_cautions(path, cautions(house, circuit))
+    conductors, strings = conductor_checks(house, circuit), string_plans(house)
+    space = working_space_checks(house)
+    utility = utility_review(house, house.array.inverter_kw, year_kwh)
+    figures = (circuit.current, circuit.device, *circuit.each, *circuit.branches, *own.figures, *source_figures, *_margins(own.checks),
+               *_margins(checks), largest, largest_kw, *more, *(load.figures if load else ()),
+               *_margins(load.planned if load else ()), *_margins(conductors), *_of_strings(strings), *_margins(space),
+               *_margins(utility.checks), *_of_ways(ways))
+    panel = house.electrical.chain[0]
+    return Connection(
+        judged=True, verdict=verdict, sentence=sentence, edition=house.electrical.edition, busbar_a=panel.busbar_a,
+        main_breaker_a=device_of(panel), source_current=circuit.current, source_device=circuit.device, largest_inverter=largest,
+        largest_inverter_kw=largest_kw, sources=path.panels[0].sources, checks=checks,
+        findings=(*findings(house), *_stops(seen)), figures=tuple(f for f in figures if f.value is not None), ways=ways,
+        not_checked=not_checked(house.electrical.edition, number_of_inverters(house)), panels=path.panels, chosen=chosen, circuit_checks=own.checks, load=load,
+        conductors=conductors, strings=strings, safety=expected_equipment(house), working_space=space, seen=seen, utility=utility,
+        permissions=permissions(house), stop=stop.sentence if stop else "",
+        other_wires=thin.remedy if thin else "",
+        photos=in_order(path.photos, far_end_ask(house, ways), chosen.photos if chosen else (), *_of_fitting(ways),
+                        (m.ask for m in load.methods) if load else (), own.photos, chain_asks(house), conductor_photos(house, circuit),
+                        (p for s in strings for p in s.photos), label_asks(house)))
 
 
-def _why_not_judged(house: House) -> str:
-    if not house.place.in_us:
-        return ("This house is outside the United States, and the rules held here are United States rules. Nothing is "
-                "said about its panel, breakers or wires: the local rules and a licensed electrician there decide.")
-    part, service_a = (("main breaker", house.electrical.main_breaker_a) if house.electrical.main_breaker_a is not None
-                       else ("busbar", house.electrical.busbar_a))
-    if service_a is not None and service_a > factor("largest_service"):
-        return (f"The {part} is rated {amps(service_a)}. Services above {amps(factor('largest_service'))} are "
-                "planned by an electrical engineer, so nothing is said about its panel, breakers or wires.")
-    return ""
-
-
-def _not_judged(house: House, reason: str) -> Connection:
+def _not_judged(house: House, reason: Outside, year_kwh: float | None) -> Connection:
+    """No clause and no sum: the reason, what was seen by eye, the utility's steps and who else must agree."""
     nothing = {key: Figure(f"interconnection.{key}", label, None, unit) for key, label, unit in (
         ("source_current_a", "Output current of the new inverters", "A"),
         ("source_device_a", "Breaker for the new source", "A"),
-        ("largest_inverter_a", "Largest inverter that would fit", "A"),
-        ("largest_inverter_kw", "Largest inverter that would fit", "kW"))}
-    return Connection(False, CANNOT_SAY, reason, None, house.electrical.busbar_a, house.electrical.main_breaker_a,
-                      nothing["source_current_a"], nothing["source_device_a"], nothing["largest_inverter_a"],
-                      nothing["largest_inverter_kw"], (), (), (), ())
+        ("largest_inverter_a", LARGEST, "A"), ("largest_inverter_kw", LARGEST, "kW"))}
+    panel, seen = house.electrical.chain[0], tuple(s for s in seen_by_eye(house) if not s.verdict)
+    utility = replace(utility_review(house, house.array.inverter_kw, year_kwh), checks=())
+    labels = () if not reason.asks else tuple(
+        text.format(p.name) for p in house.electrical.chain
+        for value, text in ((p.busbar_a, LABEL_PHOTO), (device_of(p), MAIN_PHOTO)) if value is None)
+    return Connection(
+        judged=False, verdict=CANNOT_SAY, sentence=reason.reason, edition=None, busbar_a=panel.busbar_a,
+        main_breaker_a=device_of(panel), source_current=nothing["source_current_a"], source_device=nothing["source_device_a"],
+        largest_inverter=nothing["largest_inverter_a"], largest_inverter_kw=nothing["largest_inverter_kw"], sources=(), checks=(),
+        findings=_stops(seen), figures=(), seen=seen, utility=utility, permissions=permissions(house),
+        photos=in_order(reason.asks, labels))
 
 
-def _panel(house: House, circuit: SourceCircuit, existing_a: list[float], assumed: Collection[str]) -> Panel:
-    conditions = source_conditions(house.electrical.sources)
-    if POSITION in assumed or house.electrical.source_position is None:
-        conditions = (POSITION_ASSUMED, *conditions)
-    electrical = house.electrical
-    return Panel(electrical.edition, electrical.busbar_a, electrical.main_breaker_a, tuple(existing_a),
-                 circuit.current_a, electrical.source_position == "beside the main", conditions,
-                 cautions(house, circuit))
+def _largest(house: House, path: PathFound, tail: str, words: str) -> tuple[Figure, Figure]:
+    """Largest new inverters that every busbar and feeder lets through: output current [A] and power [kW]."""
+    amperes, power = f"interconnection.largest_inverter{tail}_a", f"interconnection.largest_inverter{tail}_kw"
+    if path.largest_a is None or panels_below_main(house):
+        return Figure(amperes, words, None, "A"), Figure(power, words, None, "kW")
+    volts, check = house.electrical.service_v or 240, path.caps.check
+    sources = (f"{check.name}: {check.clause}",)
+    kilowatts = path.largest_a * volts / 1000.0
+    return (Figure(amperes, words, path.largest_a, "A", formula=path.caps.formula or check.sentence, sources=sources),
+            Figure(power, words, kilowatts, "kW",
+                   formula=f"{amps(path.largest_a)} × {volts} V / 1000 = {show(kilowatts, 'kW', 2)}", sources=sources))
 
 
-def _checks_without_sums(house: House, circuit: SourceCircuit) -> tuple[Check, ...]:
-    edition = house.electrical.edition
-    why = ("The busbar is rated below its main breaker, so no sum is made." if busbar_below_main(house)
-           else "No sum is made without the busbar's rating and the main breaker's.")
-    return tuple(Check(rule.key, rule.name, cite(rule.key, edition), CANNOT_SAY, why, None,
-                       conditions_of(rule, edition) + cautions(house, circuit)) for rule in busbar_rules())
+def _at_far_end(house: House, new_a: float | None, assumed: Collection[str]) -> PathFound | None:
+    """The same path with the solar breaker moved to the far end; None where it is there or its place is not known."""
+    if house.electrical.chain[0].source_position not in ("beside the main", "both ends"):
+        return None
+    return check_path(house.replaced(position_path(house), "far end"), new_a, None, assumed)
 
 
-def _largest(house: House, panel: Panel | None) -> tuple[Figure, Figure, tuple[Figure, ...]]:
-    """Largest inverter as installed [A], [kW]; and, for a breaker beside the main, the same at the far end."""
-    label, volts = "Largest inverter that would fit", house.electrical.service_v or 240
-    if panel is None:
-        return (Figure("interconnection.largest_inverter_a", label, None, "A"),
-                Figure("interconnection.largest_inverter_kw", label, None, "kW"), ())
-    more = largest_figures(panel, volts, as_installed=False) if panel.beside_the_main else ()
-    return (*largest_figures(panel, volts, as_installed=True), more)
+def _with_cautions(path: PathFound, more: tuple[str, ...]) -> tuple[Check, ...]:
+    """Every rule and feeder of the path, with the numbers to read once more under each."""
+    return tuple(replace(check, conditions=(*check.conditions, *more)) if more else check for check in path.every_rule)
 
 
-def _missing(house: House, circuit: SourceCircuit) -> tuple[list[str], list[str]]:
-    """What is not known, and whom to ask or which photo to take for each."""
-    panel, facts, asks = house.electrical, [], []
-    for value, fact, ask in (
-        (panel.busbar_a, "the busbar's rating",
-         "take a photo of the label inside the panel's door; it names the busbar"),
-        (panel.main_breaker_a, "the main breaker's rating", "take a photo of the number on the main breaker's handle"),
-        (panel.edition, "the adopted edition of the National Electrical Code",
-         "ask the building office which one holds"),
-        (circuit.current_a, "the inverter's size", "ask the seller for the inverter's data sheet"),
-    ):
-        if value is None:
-            facts.append(fact)
-            asks.append(ask)
-    return facts, asks
+def _stops(seen: tuple[Seen, ...]) -> tuple[str, ...]:
+    return tuple(f"{s.what[0].upper()}{s.what[1:]}: {s.consequence}" for s in seen if s.stops)
 
 
-def _verdict(house: House, circuit: SourceCircuit, panel: Panel | None, checks: tuple[Check, ...],
-             largest: Figure, largest_kw: Figure, assumed: Collection[str]) -> tuple[str, str]:
-    if busbar_below_main(house):
-        return CANNOT_SAY, (f"Cannot say: the busbar's rating of {amps(house.electrical.busbar_a)} is below its main "
-                            f"breaker of {amps(house.electrical.main_breaker_a)}. "
-                            "An electrician looks at the panel first.")
-    facts, asks = _missing(house, circuit)
-    if facts:
-        known = f" {_sums_without_edition(panel, checks)}" if panel and panel.new_a is not None else ""
-        return CANNOT_SAY, f"Cannot say without {listed(facts)}: {listed(asks)}.{known}"
-    size = _size(house, circuit, panel, assumed)
-    passed = [rule for rule, check in zip(busbar_rules(), checks, strict=True) if check.verdict == FITS]
-    if passed:
-        rule = passed[0]  # the table's order: the rule with the fewest conditions first
-        where = ""
-        if rule.position == "far end":
-            assumed = ", which was assumed" if POSITION_ASSUMED in panel.far_end_conditions else ""
-            where = f" with the breaker at the far end of the busbar{assumed}"
-        return FITS, (f"{size} fit by arithmetic{where}, under the {_cited(rule.key, checks)}: "
-                      f"{sum_sentence(panel, rule)} {WHO_DECIDES}")
-    return DOES_NOT_FIT, _does_not_fit(size, panel, checks, largest, largest_kw)
+def _margins(checks: Iterable[Check]) -> tuple[Figure, ...]:
+    return tuple(check.margin_a for check in checks if check.margin_a is not None)
 
 
-def _size(house: House, circuit: SourceCircuit, panel: Panel, assumed: Collection[str]) -> str:
-    digits = digits_to_tell_apart(margin_a(panel, best_rule(panel, as_installed=False)))
-    volts = house.electrical.service_v or 240
-    kilowatts = house.array.inverter_kw if house.array.inverter_kw is not None else circuit.current_a * volts / 1000.0
-    read = " by the data sheet" if house.array.inverter_a is not None else ""
-    size = f"New inverters of {show(kilowatts, 'kW')} ({amps(circuit.current_a, digits)}{read}, {volts} V)"
-    return size + (", a size that was assumed," if INVERTER in assumed and not read else "")
+def _of_strings(plans: tuple[StringPlan, ...]) -> tuple[Figure, ...]:
+    return tuple(figure for plan in plans for figure in plan.figures)
 
 
-def _does_not_fit(size: str, panel: Panel, checks: tuple[Check, ...], largest: Figure, largest_kw: Figure) -> str:
-    rule = best_rule(panel, as_installed=False)
-    reason = f"{_cited(rule.key, checks)}: {sum_sentence(panel, rule)}"
-    most = ("No new inverter fits this panel as it is." if largest.value == 0
-            else f"The largest that would fit as installed gives {largest.text()} ({largest_kw.text()}).")
-    if panel.beside_the_main and margin_a(panel, rule) >= -TOLERANCE_A:
-        return (f"{size} do not fit as installed, with the breaker beside the main breaker; by arithmetic they fit "
-                f"after moving to the far end, under the {reason} {most} {WHO_DECIDES}")
-    return f"{size} do not fit under the two rules checked; the more generous is the {reason} {most}"
+def _of_ways(ways: tuple[Way, ...]) -> tuple[Figure, ...]:
+    """Margins and largest sizes of the ways, each under the way's own key."""
+    found = [f for way in ways for f in (way.margin, way.largest_a, way.largest_kw, way.largest_modules) if f is not None]
+    return tuple(found)
 
 
-def _sums_without_edition(panel: Panel, checks: tuple[Check, ...]) -> str:
-    """The arithmetic of the rule that allows the most, marked as arithmetic; in every known edition it is the same."""
-    rule = best_rule(panel, as_installed=True)
-    would = "would fit" if margin_a(panel, rule) >= -TOLERANCE_A else "would not fit"
-    known = listed([str(e) for e in editions()])
-    return (f"As arithmetic alone, which is the same in the editions {known}, it {would} under "
-            f"the {lower(rule.name)}: {sum_sentence(panel, rule)}")
-
-
-def _cited(key: str, checks: tuple[Check, ...]) -> str:
-    check = next(c for c in checks if c.key == key)
-    return f"{lower(check.name)} ({check.clause})"
+def _of_fitting(ways: tuple[Way, ...]) -> Iterable[tuple[str, ...]]:
+    """What to find out for the ways: those that fit by arithmetic first."""
+    return tuple(w.photos for w in sorted(ways, key=lambda w: (w.verdict != FITS, w.key == "power_control")))

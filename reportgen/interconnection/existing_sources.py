@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from reportgen.describe.electrical import SourceBreaker
 from reportgen.figures import Figure
 from reportgen.interconnection.code_tables import factor
@@ -13,7 +15,7 @@ from reportgen.interconnection.wording import amps
 NOT_COUNTED = ("monitoring", "generator")
 
 
-def existing_sources(breakers: list[SourceBreaker]) -> tuple[tuple[BusbarSource, ...], tuple[Figure, ...]]:
+def existing_sources(breakers: Iterable[SourceBreaker]) -> tuple[tuple[BusbarSource, ...], tuple[Figure, ...]]:
     """Each breaker as a source on the busbar, and the output current of those that count as a Figure [A]."""
     sources, figures = [], []
     for number, breaker in enumerate(breakers, 1):
@@ -23,7 +25,7 @@ def existing_sources(breakers: list[SourceBreaker]) -> tuple[tuple[BusbarSource,
             figure = _output(number, breaker)
             output_a = figure.value
             figures.append(figure)
-        sources.append(BusbarSource(breaker.name, breaker.breaker_a, output_a, "not known", False, counts))
+        sources.append(BusbarSource(breaker.name, breaker.breaker_a, output_a, breaker.position or "not known", False, counts))
     return tuple(sources), tuple(figures)
 
 
@@ -39,7 +41,7 @@ def _output(number: int, breaker: SourceBreaker) -> Figure:
                   sources=("common practice, no source",))
 
 
-def source_conditions(breakers: list[SourceBreaker]) -> tuple[str, ...]:
+def source_conditions(breakers: Iterable[SourceBreaker]) -> tuple[str, ...]:
     """What the existing sources add to a rule that needs the far end of the busbar."""
     counted = [b for b in breakers if b.kind not in NOT_COUNTED]
     if not counted:

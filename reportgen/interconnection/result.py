@@ -58,6 +58,8 @@ class PanelFound:
     total_a: float | None         # what that rule counts on it [A]
     rule: str = ""                # that rule's name with its clause
     feeder: str = ""              # in words: "1/0 copper, 100 A breaker, 60 ft"; "" for the panel nearest the meter
+    lower_busbar_a: float | None = None   # split busbar: rating of its lower part ...
+    lower_breaker_a: float | None = None  # ... and the breaker that feeds it
 
 
 @dataclass(frozen=True)
@@ -92,6 +94,8 @@ class Way:
     checks: tuple[Check, ...] = ()   # every busbar and feeder of the path
     conditions: tuple[str, ...] = ()
     photos: tuple[str, ...] = ()     # where it cannot say: which photo to take, or whom to ask
+    new_main_a: float | None = None  # a smaller main breaker nearest the meter, where the way puts one in [A]
+    panels: tuple[PanelFound, ...] = ()   # the path with this way's change in it, for pictures; (): as the house is
 
 
 @dataclass(frozen=True)
@@ -121,6 +125,7 @@ class ServiceLoad:
     planned: tuple[Check, ...]    # each planned load: does the service as it is take it
     cautions: tuple[str, ...]
     figures: tuple[Figure, ...] = ()
+    room_after_a: Figure | None = None   # what is left behind the smaller main breaker of the chosen way [A]
 
 
 @dataclass(frozen=True)
@@ -135,6 +140,7 @@ class StringPlan:
     faces: tuple[str, ...]        # per face: "south-east roof, 14 modules: 2 strings of 7"
     checks: tuple[Check, ...]
     photos: tuple[str, ...] = ()  # what to read or ask where it cannot say
+    figures: tuple[Figure, ...] = ()   # all of this plan, once each: its voltages, counts, currents and margins
 
 
 @dataclass(frozen=True)
@@ -200,7 +206,10 @@ class Connection:
     conductors: tuple[Check, ...] = ()
     strings: tuple[StringPlan, ...] = ()
     safety: tuple[Expectation, ...] = ()
+    working_space: tuple[Check, ...] = ()       # the wall proposed for the inverter or the disconnect
     seen: tuple[Seen, ...] = ()
     utility: UtilityReview | None = None
     permissions: Permissions = field(default_factory=lambda: Permissions((), ()))
-    photos: tuple[str, ...] = ()  # photos to take and people to ask, for whatever cannot be said, without repeats
+    photos: tuple[str, ...] = ()  # what to find out, what decides the verdict first; each starts with whom: "You: ..."
+    other_wires: str = ""         # "8 AWG copper for the wires from the inverter", where the wires that are named do not pass
+    stop: str = ""                # opens `sentence` where something must be looked at before any sum counts

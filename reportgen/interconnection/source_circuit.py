@@ -63,6 +63,38 @@ def _one_a(inverter: Inverter, volts: int) -> float:
     return inverter.output_a if inverter.output_a is not None else inverter.limit_kw * 1000.0 / volts
 
 
+@dataclass(frozen=True)
+class OneInverter:
+    """One inverter of a kind, or the one that there is."""
+
+    name: str
+    stem: str                     # of its Figures' keys
+    count: int
+    output_a: float               # continuous [A]
+    max_breaker_a: float | None   # by its maker [A]
+
+
+def one_of_each(house: House, circuit: SourceCircuit) -> tuple[OneInverter, ...]:
+    """One inverter of each kind with its output current; () where no size is known."""
+    array, volts = house.array, house.electrical.service_v or 240
+    if circuit.current_a is None:
+        return ()
+    if not array.inverters:
+        return (OneInverter("the new inverter", "source", 1, circuit.current_a, array.inverter_max_breaker_a),)
+    return tuple(OneInverter(f"{'each ' if i.count > 1 else ''}{i.name}", f"inverter_{number}", i.count, _one_a(i, volts),
+                             i.max_breaker_a) for number, i in enumerate(array.inverters, start=1))
+
+
+def number_of_inverters(house: House) -> int:
+    """Inverters that are listed one by one; 1 where only a total is written."""
+    return sum(i.count for i in house.array.inverters or ()) or 1
+
+
+def device_for(current_a: float, edition: int | None) -> float | None:
+    """Next standard rating that is at least 1.25 × the current [A]; None above the table."""
+    return next_standard_a(factor("continuous_current") * current_a, edition)
+
+
 def _each(house: House) -> tuple[Figure, ...]:
     """The breaker of one inverter of each kind, where several are listed."""
     inverters, edition, volts = house.array.inverters or (), house.electrical.edition, house.electrical.service_v
@@ -104,26 +136,50 @@ def units_per_branch(unit_a: float) -> int:
     return math.floor(factor("branch_loading") * factor("branch_breaker") / unit_a + 1e-9)
 
 
+@dataclass(frozen=True)
+class Branches:
+    """How module-level units are shared out over their branch circuits."""
+
+    units: int
+    unit_a: float                 # continuous output of one [A]
+    by_loading: int               # units that 80 % of the breaker takes
+    maker_most: int | None        # units by the maker's limit for the cable
+    most: int                     # the lower of the two
+    count: int                    # branches; 0 where not even one unit may hang on one
+    fullest: int                  # units on the fullest, shared out evenly
+
+
+def branches_of(house: House, current_a: float) -> Branches | None:
+    """None where the number of units is not known."""
+    units = unit_count(house)
+    if not units:
+        return None
+    unit_a, maker = current_a / units, house.array.units_per_branch
+    by_loading = units_per_branch(unit_a)
+    most = by_loading if maker is None else min(by_loading, maker)
+    count = math.ceil(units / most) if most > 0 else 0
+    return Branches(units, unit_a, by_loading, maker, most, count, math.ceil(units / count) if count else 0)
+
+
 def _branches(house: House, current_a: float) -> tuple[Figure, ...]:
-    count = unit_count(house)
-    if count is None:
+    found = branches_of(house, current_a)
+    if found is None:
         return ()
-    breaker_a, loading, unit_a = factor("branch_breaker"), factor("branch_loading"), current_a / count
-    most = units_per_branch(unit_a)
+    breaker_a, loading = factor("branch_breaker"), factor("branch_loading")
+    maker = "" if found.maker_most is None else f"; {found.maker_most} by the maker's limit, the lower counts"
     figures = [
-        _practice("unit_current_a", "Output current of one unit", unit_a, "A",
-                  f"{amps(current_a, 2)} / {count} units = {amps(unit_a, 3)}"),
-        _practice("units_per_branch", "Units on one branch circuit, at most", float(most), "modules",
-                  f"whole part of {loading:g} × {amps(breaker_a)} / {amps(unit_a, 3)} = {most}"),
+        _practice("unit_current_a", "Output current of one unit", found.unit_a, "A",
+                  f"{amps(current_a, 2)} / {found.units} units = {amps(found.unit_a, 3)}"),
+        _practice("units_per_branch", "Units on one branch circuit, at most", float(found.most), "modules",
+                  f"whole part of {loading:g} × {amps(breaker_a)} / {amps(found.unit_a, 3)} = {found.by_loading}{maker}"),
     ]
-    if most > 0:
-        branches = math.ceil(count / most)
-        fullest = math.ceil(count / branches)
+    if found.count:
         figures += [
-            _practice("branches", "Branch circuits", float(branches), "circuits",
-                      f"{count} units / {most} a branch, rounded up = {branches}"),
-            _practice("branch_current_a", "Current of the fullest branch, shared out evenly", fullest * unit_a, "A",
-                      f"{fullest} × {amps(unit_a, 3)} = {amps(fullest * unit_a, 2)}, on a {amps(breaker_a)} breaker"),
+            _practice("branches", "Branch circuits", float(found.count), "circuits",
+                      f"{found.units} units / {found.most} a branch, rounded up = {found.count}"),
+            _practice("branch_current_a", "Current of the fullest branch, shared out evenly", found.fullest * found.unit_a, "A",
+                      f"{found.fullest} × {amps(found.unit_a, 3)} = {amps(found.fullest * found.unit_a, 2)}, on a "
+                      f"{amps(breaker_a)} breaker"),
         ]
     return tuple(figures)
 

@@ -1,62 +1,77 @@
-"""Ways to make a too-large inverter fit, each with its sum, and what this report did not check."""
+"""All ways to connect an array to a house, each with its sums; the one that enters the cash; what is not checked."""
 
 from __future__ import annotations
 
-from reportgen.figures import Figure
-from reportgen.interconnection.busbar import Panel, sources_a
-from reportgen.interconnection.code_tables import (
-    TOLERANCE_A,
-    busbar_ratings_a,
-    busbar_rules,
-    cite,
-    factor,
-    has_clause,
-    next_standard_a,
-    standard_ratings_a,
-)
-from reportgen.interconnection.wording import amps
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 
-LEAST_SERVICE_A = 100.0   # smallest service disconnect of a one-family dwelling, NEC 230.79(C)
+from reportgen.describe.models import House
+from reportgen.interconnection.code_tables import cite, editions
+from reportgen.interconnection.result import FITS, PriceRange, ServiceLoad, Way
+from reportgen.interconnection.source_circuit import SourceCircuit
+from reportgen.interconnection.way_busbar import as_it_is, larger_panel, moved_breaker, smaller_inverter
+from reportgen.interconnection.way_parts import Question
+from reportgen.interconnection.way_power_control import power_control
+from reportgen.interconnection.way_smaller_main import smaller_main
+from reportgen.interconnection.way_supply_side import supply_side
+from reportgen.sizing import most_modules
+
+NOTHING_TO_PAY = PriceRange(0.0, 0.0, "part of the offer: nothing else changes")
 
 
-def ways_to_fit(panel: Panel, largest: Figure, largest_kw: Figure) -> tuple[str, ...]:
-    """What could be changed so that the inverter, or a smaller one, fits; sums alone, in the order of the work."""
-    if panel.edition is None or panel.new_a is None:
+def ways_to_connect(house: House, circuit: SourceCircuit, load: ServiceLoad | None,
+                    assumed: Collection[str] = ()) -> tuple[Way, ...]:
+    """Every way, in the order of the work it makes; a way with nothing to change is left out where it changes nothing.
+
+    A larger panel and a smaller inverter stand in the list only where the array does not fit as the house is. `house`:
+    `complete`d, with inverter totals; an edition that is not tabulated has no ways. `assumed`: paths that were filled in
+    rather than said.
+    """
+    if house.electrical.edition not in editions():
         return ()
-    ways = []
-    if largest.value:
-        device = next_standard_a(factor("continuous_current") * largest.value, panel.edition)
-        ways.append(f"A smaller inverter, usually with fewer modules: at most {largest.text()} ({largest_kw.text()}) fits by "
-                    f"arithmetic, on a {amps(device)} breaker." if device else "A smaller inverter.")
-    share = max(rule.busbar_share for rule in busbar_rules())
-    room = share * panel.busbar_a - sources_a(panel)
-    mains = [r for r in standard_ratings_a(panel.edition) if LEAST_SERVICE_A <= r <= room + TOLERANCE_A]
-    if mains:
-        ways.append(f"A smaller main breaker: {amps(mains[-1])} would leave room ({amps(mains[-1])} + "
-                    f"{amps(sources_a(panel), 2)} ≤ {share:g} × {amps(panel.busbar_a)}), but only where an electrician's load "
-                    f"calculation ({cite('load_calculation', panel.edition)}) allows that little.")
-    bars = [r for r in busbar_ratings_a() if share * r >= panel.main_breaker_a + sources_a(panel) - TOLERANCE_A]
-    if bars:
-        ways.append(f"A panel with a busbar of {amps(bars[0])} or more behind the same main breaker "
-                    f"({share:g} × {amps(bars[0])} ≥ {amps(panel.main_breaker_a)} + {amps(sources_a(panel), 2)}), with whatever "
-                    "the inspector then asks of a new panel.")
-    ways.append(f"A connection ahead of the main breaker ({cite('supply_side', panel.edition)}), with its own disconnect and "
-                "overcurrent protection, where the utility allows one.")
-    if has_clause("power_control", panel.edition):
-        ways.append(f"A listed power control system ({cite('power_control', panel.edition)}), by its maker's instructions and "
-                    "the inspector's word.")
-    return tuple(ways)
+    question = Question(house, circuit, load, assumed, most_modules(house) if house.array.module_w is not None else None)
+    ways = as_it_is(question)
+    fits = any(way.verdict == FITS for way in ways)
+    return (*ways, *moved_breaker(question), *(() if fits else smaller_inverter(question)), *smaller_main(question),
+            power_control(question), supply_side(question), *(() if fits else (larger_panel(question),)))
 
 
-def not_checked(edition: int | None) -> tuple[str, ...]:
-    """What stands outside the two rules that were tried, each with its reason."""
+def chosen_way(house: House, ways: Sequence[Way]) -> Way | None:
+    """The way that enters the cash; None where none fits by arithmetic, or the house's own choice does not.
+
+    Without a choice: the way that changes nothing, else the cheapest that has a price. A smaller inverter is another
+    array, so it is never chosen unasked.
+    """
+    fitting = [way for way in ways if way.verdict == FITS]
+    if house.electrical.way is not None:
+        mine = [_priced(way) for way in fitting if way.price_way == house.electrical.way]
+        return mine[0] if mine else None
+    unchanged = next((way for way in fitting if way.changes_nothing), None)
+    if unchanged is not None:
+        return _priced(unchanged)
+    priced = [way for way in fitting if way.price is not None and way.key != "smaller_inverter"]
+    return min(priced, key=lambda way: way.price.middle) if priced else None
+
+
+def _priced(way: Way) -> Way:
+    return replace(way, price=NOTHING_TO_PAY) if way.changes_nothing and way.price is None else way
+
+
+def not_checked(edition: int | None, inverters: int = 1) -> tuple[str, ...]:
+    """What no sum here covers, each with who looks at it. `inverters`: how many there are."""
     if edition is None:
         return ()
+    ratings = (f"The rule for busbars of several ratings ({cite('multiple_ampacity', edition)}): it needs a study under an engineer's "
+               "supervision.")
+    space = (f"The space that panels need for themselves above and below ({cite('dedicated_space', edition)}), and whether everything finds "
+             "room on the wall: the electrician measures.")
+    own = ("The wires, equipment grounds and lengths of each single inverter's own circuit: the electrician sizes them.",)
     return (
-        f"The rule on the sum of all breakers ({cite('all_breakers', edition)}): it needs the list of every breaker.",
-        (f"Panels fed at the centre ({cite('centre_fed', edition)}), through lugs, subpanels and feeders: the panel is "
-         "taken as fed from one end."),
-        "Wire sizes, voltage rise, disconnects, rapid shutdown, arc-fault and ground-fault protection, labels, working space.",
-        "String voltage on the coldest morning: it needs the modules' data sheet and the place's design low temperature.",
-        "The load on the service, the meter socket, the service drop, the panel's condition and its short-circuit rating.",
+        "Whether breakers, lugs and panels are listed to go together: the electrician reads it from their labels.",
+        "The state of terminals, busbars and wires behind the covers: only an electrician opens them.",
+        "Grounding electrodes and bonding of the service: the electrician and the inspector.",
+        "What the place has changed in the Code: ask the building office.",
+        ratings,
+        space,
+        *(own if inverters > 1 else ()),
     )

@@ -22,14 +22,22 @@ def present_value(flows: np.ndarray, rate: float) -> float:
 
 def internal_rate(flows: np.ndarray) -> float | None:
     """The rate at which the present value is zero [share a year]; None where none or several exist."""
-    signs = np.sign(flows)[np.abs(flows) > 1e-9]
-    changes = int(np.count_nonzero(signs[1:] != signs[:-1]))
-    if changes == 0:
-        return None
-    if changes > 1 and _rates_above_minus_one(flows) != 1:
+    if internal_rate_count(flows) != 1:
         return None
     rate = float(npf.irr(flows))
     return rate if np.isfinite(rate) and abs(present_value(flows, rate)) < 1e-4 * np.abs(flows).max() else None
+
+
+def internal_rate_count(flows: np.ndarray) -> int:
+    """How many internal rates there are above −100 %. With one change of sign there is exactly one (rule of Descartes)."""
+    changes = sign_changes(flows)
+    return changes if changes < 2 else _rates_above_minus_one(flows)
+
+
+def sign_changes(flows: np.ndarray) -> int:
+    """How often the cash turns from paying to receiving or back."""
+    signs = np.sign(flows)[np.abs(flows) > 1e-9]
+    return int(np.count_nonzero(signs[1:] != signs[:-1]))
 
 
 def _rates_above_minus_one(flows: np.ndarray) -> int:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from reportgen.figures import Figure
+from reportgen.payback.ways_result import WayToPay
 
 
 @dataclass(frozen=True)
@@ -20,6 +22,7 @@ class CashYear:
     net: float                    # bill_before − bill_after + the rest
     cumulative: float
     discounted_cumulative: float
+    holding: float = 0.0          # ≤ 0: insurance, property tax, taking it down, as far as the house file says
 
 
 @dataclass(frozen=True)
@@ -43,6 +46,24 @@ class IncentiveFinding:
     seen_on: str
     is_stale: bool                # seen more than 180 days before report_day
     is_warning: bool              # the file claims something that the law no longer gives
+    kind: str = "credit"          # "credit", "rebate", "certificates", "tax exemption"
+    until: date | None = None     # last finishing day of the law that gives it, or gave it
+    if_law_changes: str = ""      # where that day lies within two years of the report, or a bill is pending
+    who: str = ""                 # who gets it
+    not_counted: float = 0.0      # what it could add, where a fact is missing
+
+
+@dataclass(frozen=True)
+class DoNothing:
+    """The house without an array: its bills alone. All money nominal."""
+    first_year: Figure
+    last_year: Figure
+    total: Figure
+    range_is: str = "growth of the electricity price, from the unfavourable to the favourable case"
+
+    @property
+    def figures(self) -> tuple[Figure, ...]:
+        return self.first_year, self.last_year, self.total
 
 
 @dataclass(frozen=True)
@@ -67,3 +88,5 @@ class Payback:
     figures: tuple[Figure, ...]
     money_basis: str = ""         # nominal or real: said once on the page
     notes: tuple[str, ...] = ()
+    ways_to_pay: tuple[WayToPay, ...] = ()   # cash first
+    do_nothing: DoNothing | None = None      # the bills alone

@@ -9,17 +9,31 @@ from markupsafe import Markup
 
 from reportgen import __version__
 from reportgen.assessment import Assessment, Effect
+from reportgen.describe.electrical import SEEN
 from reportgen.describe.fields import COMPASS_DEG
 from reportgen.figures import Figure, show, span, years_span
-from reportgen.interconnection.result import CANNOT_SAY
+from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, Connection
+from reportgen.interconnection.wording import lower
+from reportgen.interconnection.wording_plain import in_plain_words
 from reportgen.report.assets import font_faces, template_text
+from reportgen.report.bill_page import bill_page
+from reportgen.report.check_lines import check_lines
+from reportgen.report.conditions import conditions_of
 from reportgen.report.equipment import equipment_rows
+from reportgen.report.offers_page import offers_page
 from reportgen.report.palette import GREY, SUN
+from reportgen.report.paying_page import paying_page
+from reportgen.report.photos import ShownPhoto, shared_only
 from reportgen.report.rangebar import Axis, range_bar
 from reportgen.report.setting import environment, long_day
+from reportgen.report.shared_faces import split_is_known
+from reportgen.report.sheet import electrician_sheet
 from reportgen.report.sources import SourceList
+from reportgen.report.way_rows import way_rows
 
+CALL = "Call a licensed electrician"
 CLIMBS = "Before anyone climbs or opens a panel"
+OFFERS = "offers"
 PARTS = (
     ("in-short", "In short"),
     ("roof-and-sun", "Your roof and your sun"),
@@ -28,10 +42,12 @@ PARTS = (
     ("bill", "Your bill, before and after"),
     ("paying", "Paying for it"),
     ("what-could-change", "What could change the answer"),
+    (OFFERS, "The offers you hold"),        # only where there are any
     ("grid-down", "When the grid is down"),
     ("rests-on", "What this rests on"),
     ("before-anyone-climbs", CLIMBS),
     ("who-decides", "Who decides"),
+    ("electrician", "For the electrician"),
     ("workings", "Workings"),
     ("words", "Words used"),
 )
@@ -57,10 +73,11 @@ class Question:
     reach: str            # between what worths it can lead, "−$640 to $9,380"; "" where that is not known
 
 
-def render_house(assessment: Assessment, charts: dict[str, str]) -> str:
+def render_house(assessment: Assessment, charts: dict[str, str], photos: tuple[ShownPhoto, ...] = ()) -> str:
     """The page as one string: nothing is loaded from elsewhere, nothing in it runs.
 
     charts: name to ``<svg>``, as `draw_charts` gives them; a picture that is missing is left out with its caption.
+    photos: as `report.photos` made them; only those that may be shared are shown.
     """
     sources = SourceList()
     asked = questions(assessment)
@@ -68,16 +85,32 @@ def render_house(assessment: Assessment, charts: dict[str, str]) -> str:
         a=assessment, house=assessment.house, in_us=assessment.house.place.in_us, currency=assessment.payback.currency,
         day=long_day(assessment.house.report_day), charts={name: Markup(svg) for name, svg in charts.items()},
         styles=Markup(font_faces() + "\n" + template_text("style.css")), screen_styles=Markup(template_text("screen.css")),
-        parts=PARTS, rows=short_rows(assessment), questions=asked, sources=sources, effects=effect_rows(assessment),
-        equipment=equipment_rows(assessment),
+        parts=parts_of(assessment), paying=paying_page(assessment), offers=offers_page(assessment), rows=short_rows(assessment), questions=asked, call=CALL, sources=sources, effects=effect_rows(assessment), still=_still(assessment),
+        equipment=equipment_rows(assessment), plain=in_plain_words(assessment.connection),
+        ways=way_rows(assessment.connection, assessment.payback.currency), nothing_seen=SEEN[-1], split_unknown=_split_unknown(assessment),
+        conditions=conditions_of(assessment.connection, assessment.connection.load.cautions if assessment.connection.load else ()),
+        checks=check_lines(assessment.connection, assessment.figures), sheet=electrician_sheet(assessment), photos=shared_only(photos),
         faces=[(face, compass(face.azimuth_deg)) for face in assessment.production.faces],
         best=_month(assessment, max), worst=_month(assessment, min), largest_loss=_largest_loss(assessment),
-        shown_month=_telling_month(assessment), paid_out=_paid_out(assessment), figure_text=lambda figure: figure_text(figure, assessment), version=__version__) + "\n"
+        shown_month=_telling_month(assessment), paid_out=_paid_out(assessment), bill=bill_page(assessment),
+        figure_text=lambda figure: figure_text(figure, assessment), version=__version__) + "\n"
+
+
+def render_sheet(assessment: Assessment, photos: tuple[ShownPhoto, ...] = ()) -> str:
+    """The electrician's sheet alone, with the photos that are handed in: one page without photos."""
+    return environment().get_template("electrician.html.j2").render(
+        a=assessment, house=assessment.house, day=long_day(assessment.house.report_day), parts=parts_of(assessment), photos=photos,
+        sheet=electrician_sheet(assessment), styles=Markup(font_faces() + "\n" + template_text("style.css"))) + "\n"
+
+
+def parts_of(assessment: Assessment) -> tuple[tuple[str, str], ...]:
+    """The parts of this house's report, in order."""
+    return tuple(part for part in PARTS if part[0] != OFFERS or assessment.offers)
 
 
 def figure_text(figure: Figure, assessment: Assessment) -> str:
     """The middle and its range in words. A payback is its range in whole years, never a bare year."""
-    if figure.key in (assessment.payback.simple_payback.key, assessment.payback.discounted_payback.key):
+    if figure.key.endswith(("simple_payback", "discounted_payback")):
         return years_span(figure.low, figure.high, assessment.payback.horizon_years)
     reach = figure.span_text()
     return f"{figure.text()}, {reach}" if reach and figure.low != figure.high else figure.text()
@@ -126,9 +159,13 @@ def questions(assessment: Assessment) -> list[Question]:
     """What to find out next, what moves the answer most first. What nobody can find out is not asked for."""
     asked: dict[str, Question] = {}
     connection = assessment.connection
-    if connection.judged and connection.verdict == CANNOT_SAY:
-        asked["connection"] = Question("Whether it connects", "Photograph the label inside the panel's door and the number on every "
-                                       "breaker's handle, and ask the building office which edition of the electrical code holds.", "")
+    call = _call(connection)
+    if call:
+        asked["electrician"] = Question(CALL, call, "")
+    elif connection.judged and connection.verdict == CANNOT_SAY:
+        asked["connection"] = Question("Whether it connects", connection.photos[0] if connection.photos else
+                                       "Photograph the label inside the panel's door and the number on every breaker's handle, and "
+                                       "ask the building office which edition of the electrical code holds.", "")
     for effect in assessment.effects:
         if not effect.ask or effect.swing <= 0 or effect.ask in asked:
             continue
@@ -138,6 +175,34 @@ def questions(assessment: Assessment) -> list[Question]:
         if assumption.ask and assumption.ask not in asked:
             asked[assumption.ask] = Question(assumption.label, assumption.ask, "")
     return list(asked.values())
+
+
+def _call(connection: Connection) -> str:
+    """What to call an electrician about, before money is looked at; "" where nothing on the connection has to change."""
+    hand = "Hand over the part “For the electrician”."
+    if connection.findings:
+        return f"Before anything else, about this: {_first_sentence(connection.findings[0])} {hand}"
+    way = connection.chosen
+    if connection.judged and connection.verdict != CANNOT_SAY and way is not None and not way.changes_nothing:
+        return f"About {lower(way.name)}: {way.change}. {hand}"
+    if connection.judged and connection.verdict == DOES_NOT_FIT:
+        return f"About the connection: as planned it does not fit, and no way is chosen yet. {hand}"
+    return ""
+
+
+def _still(assessment: Assessment) -> list[Effect]:
+    """Inputs that move nothing: told in one sentence. What has a remark, or turns something else, keeps its own lines."""
+    return [e for e in assessment.effects if e.swing <= 0 and not e.over_deposit and not e.remark
+            and (not e.verdicts or e.verdicts[0] == e.verdicts[1])]
+
+
+def _first_sentence(text: str) -> str:
+    return f"{text.split('. ')[0].rstrip('.')}."
+
+
+def _split_unknown(assessment: Assessment) -> set[str]:
+    inverters = assessment.production.inverters
+    return {share.name for share in inverters if not split_is_known(share.faces, inverters)}
 
 
 def effect_rows(assessment: Assessment) -> list[tuple[Effect, Markup | str, str]]:

@@ -14,6 +14,7 @@ from markupsafe import Markup
 from reportgen.describe.fields import MONTHS
 from reportgen.figures import MINUS, show, show_number, span, years_span
 from reportgen.report.assets import templates_folder
+from reportgen.report.way_rows import left_words
 
 _UNIT = re.compile(r"(?<=\d) (?=(?:kWh|kW|kVA|VA|Wh|W|A|V|K|°C|%|m²|ft²|ft|m|h|years?|modules?|hours?|days)(?:[^\w]|$))")
 _MINUS = re.compile(f"{MINUS}(?=[$€£¥])")   # a line may break between the two signs
@@ -60,6 +61,6 @@ def environment() -> Environment:
     made = Environment(loader=FileSystemLoader(templates_folder()), autoescape=True, undefined=StrictUndefined,
                        trim_blocks=True, lstrip_blocks=True, finalize=tied)
     made.filters.update(show=show, number=show_number, long_day=long_day,
-                        capitalize_first=capitalize_first, distinct=distinct)
+                        capitalize_first=capitalize_first, distinct=distinct, left_words=left_words)
     made.globals.update(span=span, years_span=years_span, text_html=text_html, months=MONTHS)
     return made

@@ -1,4 +1,5 @@
-"""The files of one house: index.html, report.pdf, figures.json, hours.csv. The same bytes for the same Assessment.
+"""The files of one house: index.html, report.pdf, electrician.pdf, figures.json, hours.csv. The same bytes for the same
+Assessment and photos.
 
 figures.json
     about       what each key below means
@@ -7,6 +8,8 @@ figures.json
     report_day  the day the report speaks of
     currency    of all money
     figures     one entry for each Figure, by its key
+electrician.pdf
+    the electrician's sheet alone, with those photos that may be shared; the coach has a copy with all of them
 hours.csv
     one row an hour of a year of 365 days, in local standard time (no summer time): sun and use in kWh, and what is
     taken from and sent to the grid in that hour.
@@ -25,10 +28,11 @@ from reportgen.assessment import Assessment
 from reportgen.climate.typical_year import MODEL_YEAR
 from reportgen.figures import Figure, significant
 from reportgen.report.charts import draw_charts
-from reportgen.report.pages import render_house
+from reportgen.report.pages import render_house, render_sheet
 from reportgen.report.pdf import write_pdf
+from reportgen.report.photos import ShownPhoto, shared_only
 
-PAGE, PDF, FIGURES, HOURS = "index.html", "report.pdf", "figures.json", "hours.csv"
+PAGE, PDF, SHEET, FIGURES, HOURS = "index.html", "report.pdf", "electrician.pdf", "figures.json", "hours.csv"
 ABOUT = {
     "label": "what is measured",
     "value": "the middle, to six significant digits; null where it can't be known",
@@ -40,15 +44,24 @@ ABOUT = {
 }
 
 
-def write_report(assessment: Assessment, folder: Path, with_pdf: bool = True) -> None:
-    """Write the report into an existing folder. The PDF comes last: where PangoMissing is raised, the rest stands."""
+def write_report(assessment: Assessment, folder: Path, with_pdf: bool = True, photos: tuple[ShownPhoto, ...] = ()) -> None:
+    """Write the report into an existing folder. PDFs come last: where PangoMissing is raised, the rest stands.
+
+    photos: all of the house's; only those that may be shared go into these files.
+    """
     folder = Path(folder)
-    page = render_house(assessment, draw_charts(assessment))
+    page = render_house(assessment, draw_charts(assessment), photos)
     _write(folder / PAGE, page)
     _write(folder / FIGURES, figures_json(assessment))
     _write(folder / HOURS, hours_csv(assessment))
     if with_pdf:
         write_pdf(page, folder / PDF, page_size(assessment))
+        write_sheet(assessment, folder / SHEET, shared_only(photos))
+
+
+def write_sheet(assessment: Assessment, path: Path, photos: tuple[ShownPhoto, ...]) -> None:
+    """The electrician's sheet alone, with every photo handed in."""
+    write_pdf(render_sheet(assessment, photos), path, page_size(assessment))
 
 
 def page_size(assessment: Assessment) -> str:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import csv
 import os
+import re
 from concurrent.futures import Future
 
 import pytest
+from PIL import Image
 
 from reportgen.batch.find import find_batches
 from reportgen.batch.make import make_sites
@@ -104,6 +106,53 @@ def test_a_house_is_built_again_when_what_it_rests_on_changed(workshop, change):
     everyone = {"ash", "elm", "oak"}
     expected = everyone if change in ("batch file", "PDF no longer possible") else {"elm"}
     assert {slug for slug, state in states(again).items() if state == MADE} == expected
+
+
+@pytest.fixture
+def with_photo(workshop):
+    """The elm names a photo."""
+    path = write_house(workshop.batch, "elm")
+    path.write_text(path.read_text(encoding="utf-8") + "photos: [{file: label.png, shows: panel label}]\n", encoding="utf-8")
+    (workshop.batch / "photos").mkdir()
+    Image.new("RGB", (30, 20), "grey").save(workshop.batch / "photos" / "label.png")
+    return workshop
+
+
+def sheet(workshop, slug):
+    return workshop.built / "for-the-coach" / "electrician" / f"{slug}.pdf"
+
+
+def test_the_coach_has_a_sheet_of_each_house(with_photo):
+    with_photo.make()
+    assert sheet(with_photo, "elm").read_bytes() == b"%PDF with 1 photos"
+    assert sheet(with_photo, "oak").read_bytes() == b"%PDF with 0 photos"
+    assert 'href="electrician/elm.pdf"' in (with_photo.built / "for-the-coach" / "index.html").read_text(encoding="utf-8")
+
+
+def test_a_house_is_built_again_when_its_photo_changed_or_its_sheet_is_gone(with_photo):
+    with_photo.make()
+    assert set(states(with_photo.make()).values()) == {UNCHANGED}
+    Image.new("RGB", (30, 20), "white").save(with_photo.batch / "photos" / "label.png")
+    assert states(with_photo.make()) == {"ash": UNCHANGED, "elm": MADE, "oak": UNCHANGED}
+    sheet(with_photo, "oak").unlink()
+    assert states(with_photo.make()) == {"ash": UNCHANGED, "elm": UNCHANGED, "oak": MADE}
+
+
+def test_a_photo_that_cannot_be_read_is_a_line_with_its_place(with_photo):
+    (with_photo.batch / "photos" / "label.png").write_bytes(b"no picture")
+    outcome = with_photo.make()
+    (line,) = outcome.records["elm"].failures
+    assert outcome.records["elm"].state == FAILED and outcome.records["elm"].details == ""
+    assert re.search(r"elm\.yaml:\d+:\d+: photos\.0\.file: found 'label\.png'; it holds no picture", line)
+    (with_photo.batch / "photos" / "label.png").unlink()
+    (line,) = with_photo.make().records["elm"].failures
+    assert "there is no such file in photos/" in line
+
+
+def test_without_a_pdf_an_old_sheet_goes(with_photo):
+    with_photo.make()
+    with_photo.make(with_pdf=False)
+    assert not sheet(with_photo, "elm").exists()
 
 
 def test_the_link_stays_when_the_report_changes(workshop):

@@ -6,7 +6,9 @@ from hypothesis import strategies as st
 
 from reportgen.bills.compare import compare_bills
 from reportgen.describe.assumptions import complete
+from tests.bills.billed import full
 from tests.bills.hours import LOAD_KWH, SUN_KWH, sun_hours
+from tests.bills.weather import plain_year
 from tests.houses import house
 
 NET_BILLING = {"export": "net billing", "export_price_per_kwh": 0.06}
@@ -14,7 +16,7 @@ NET_BILLING = {"export": "net billing", "export_price_per_kwh": 0.06}
 
 def _bills(sun=SUN_KWH, **tariff):
     a_house, _ = complete(house(use={"annual_kwh": None, "monthly_kwh": LOAD_KWH}, tariff=tariff))
-    return compare_bills(a_house, sun_hours(sun), -5)
+    return compare_bills(a_house, sun_hours(sun), plain_year())
 
 
 def test_the_saving_is_bill_without_less_bill_with_through_one_function():
@@ -92,4 +94,23 @@ def test_figures_have_unique_keys_and_name_their_sources():
 def test_money_is_in_the_houses_own_currency():
     place = {"country": "NL", "latitude": 52.0, "longitude": 5.3, "time_zone": "Europe/Amsterdam"}
     a_house, _ = complete(house(place=place, money={"currency": "EUR", "installed_price": 4650}, array={"array_kw": 4.0}))
-    assert {f.unit for f in compare_bills(a_house, sun_hours(SUN_KWH), 1).figures} == {"EUR/year", "kWh", "%"}
+    assert {f.unit for f in compare_bills(a_house, sun_hours(SUN_KWH), plain_year(1)).figures} == {"EUR/year", "kWh", "%"}
+
+
+def test_a_full_tariff_with_demand_array_and_ratchet_is_compared_and_what_hours_cannot_show_is_told():
+    plan = full(energy=[{"price_per_kwh": 0.15}], fixed=[{"price": 12}], array=[{"price_per_kw": 1.0, "rating": "AC"}],
+                demand=[{"price_per_kw": 2.0, "over": "15 minutes", "ratchet_percent": 50}],
+                export_rule={"rule": "net billing", "netting": "instant", "price_per_kwh": 0.06})
+    a_house, _ = complete(house(use={"annual_kwh": None, "monthly_kwh": LOAD_KWH}, array={"array_kw": 6.0, "inverter_kw": 5.0}))
+    bills = compare_bills(a_house.model_copy(update={"tariff": plan}), sun_hours(SUN_KWH), plain_year())
+    lines = [line for month in bills.after.months for line in month.lines]
+    assert sum(line.amount for line in lines if line.kind == "array") == 60      # 12 × 5 kW AC × 1.00
+    assert not any(line.kind == "array" for month in bills.before.months for line in month.lines)
+    # Stays due: 144 fixed, 60 for the array, and the demand, which lies in the evening here, where no sun shines.
+    demand = sum(line.amount for line in lines if line.kind == "demand")
+    assert bills.stays_due.value == pytest.approx(float(144 + 60 + demand)) and demand > 20
+    assert any("Demand is the mean of an hour here" in note for note in bills.notes)
+    assert any("within the instant" in note for note in bills.notes)
+    # the ratchet of the first month with the array looks back on the months before it
+    highest = max(month.demand_kw for month in bills.before.months)
+    assert bills.first_year_after.months[0].demand_kw >= 0.5 * highest - 0.001

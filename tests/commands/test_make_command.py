@@ -33,7 +33,7 @@ def test_a_bad_house_is_said_the_good_one_is_built_and_two_builds_give_the_same_
     assert "demo/elm: made" in lines and "demo/ash: failed" in lines
     assert any(line.startswith("demo: look at ") and line.endswith("one/demo/for-the-coach/index.html") for line in lines)
     one, two = files_below(top / "one" / "demo" / "to-share"), files_below(top / "two" / "demo" / "to-share")
-    assert sorted(name.split("/")[1] for name in one) == ["figures.json", "hours.csv", "index.html", "report.pdf"]
+    assert sorted(name.split("/")[1] for name in one) == ["electrician.pdf", "figures.json", "hours.csv", "index.html", "report.pdf"]
     assert one == two
     for content in one.values():
         assert str(top).encode() not in content and b"for-the-coach" not in content

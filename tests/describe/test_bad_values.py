@@ -80,7 +80,8 @@ def test_a_key_in_the_wrong_section_is_sent_to_the_right_one(batch, good):
 
 def test_a_key_like_no_other_gets_the_list(batch, good):
     (text,) = batch.texts(good.replace("annual_kwh: 9000", "annual_kwh: 9000\n  qqq: 1"))
-    assert text == "elm.yaml:9:3: use.qqq: 'qqq' is not a key here; the keys are annual_kwh, monthly_kwh, shape"
+    assert text == ("elm.yaml:9:3: use.qqq: 'qqq' is not a key here; the keys are annual_kwh, monthly_kwh, "
+                    "bills, meter_file, shape, heating, cooling, existing_solar, changes")
 
 
 def test_a_misspelt_needed_key_is_one_problem_and_not_two(batch, good):
@@ -95,7 +96,7 @@ def test_a_missing_key_is_told_at_its_section_with_an_example(batch, good):
 
 def test_a_needed_key_with_nothing_after_it_is_told_at_the_key(batch, good):
     assert batch.texts(good.replace("9000", "").replace("annual_kwh", "annual_kwh").replace("price_per_kwh: 0.15", "price_per_kwh:")) == [
-        "elm.yaml:7:1: use: give one of annual_kwh or monthly_kwh",
+        "elm.yaml:7:1: use: give one of annual_kwh, monthly_kwh, bills or meter_file",
         "elm.yaml:10:3: tariff.price_per_kwh: nothing is written after price_per_kwh; write price_per_kwh: 0.16"]
 
 

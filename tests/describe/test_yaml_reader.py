@@ -152,7 +152,7 @@ def test_one_document_a_file(batch, good):
 
 @pytest.mark.parametrize("text", ["", "\n\n", "# only a comment\n"])
 def test_an_empty_file_is_called_empty(batch, text):
-    assert batch.texts(text) == ["elm.yaml: the file is empty; a house in YAML is expected"]
+    assert batch.texts(text) == ["elm.yaml: the file is empty; keys, each followed by a colon and its value, are expected"]
 
 
 @pytest.mark.parametrize(("text", "said"), [("- a\n- b\n", "a list of 2 entries"), ("hello\n", "'hello'"), ("12\n", "found 12"), ("---\n", "nothing")])

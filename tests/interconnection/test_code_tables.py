@@ -7,10 +7,10 @@ from importlib import resources
 import pytest
 import yaml
 
-from reportgen.interconnection.code_tables import busbar_rules, cite, editions, standard_ratings_a
+from reportgen.interconnection.code_tables import busbar_rules, cite, editions, has_clause, standard_ratings_a
 
 TABLES = resources.files("reportgen") / "tables"
-CSV_TABLES = ("code_busbar_ratings.csv", "code_clauses.csv", "code_factors.csv", "code_standard_ratings.csv")
+CSV_TABLES = sorted(entry.name for entry in TABLES.iterdir() if entry.name.startswith("code_") and entry.name.endswith(".csv"))
 
 
 def _rows(name):
@@ -29,6 +29,17 @@ def test_every_row_names_its_source_and_the_day_it_was_seen(name):
 def test_every_busbar_rule_names_its_source_and_the_day_it_was_seen():
     for row in yaml.safe_load((TABLES / "code_busbar_rules.yaml").read_text(encoding="utf-8"))["rules"]:
         assert row["source"] and isinstance(row["seen_on"], date)
+
+
+def test_every_rule_says_what_it_counts_and_where_the_breaker_must_sit():
+    assert {(rule.counts, rule.position) for rule in busbar_rules()} == {
+        ("device and sources", "any"), ("device and sources", "far end"), ("all breakers", "any"), ("device and sources", "one end")}
+
+
+def test_feed_through_lugs_have_no_clause_before_2020():
+    """Licence-renewal course page 972 on the 2020 changes; no such rule in the 2017 transcription."""
+    assert [has_clause("feed_through", edition) for edition in (2017, 2020, 2023)] == [False, True, True]
+    assert cite("feed_through", 2023).endswith("number from memory")
 
 
 def test_every_edition_has_a_clause_for_everything_that_is_cited():

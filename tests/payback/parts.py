@@ -13,6 +13,7 @@ from reportgen.payback.cash import pay_back
 from reportgen.payback.result import Payback
 from reportgen.production.result import Production, Spread
 from reportgen.sizing import dc_kw
+from tests.bills.weather import plain_year
 from tests.houses import house
 
 
@@ -34,5 +35,5 @@ def filled(**changed) -> House:
 
 
 def paid_back(a_house: House, hours_kwh: np.ndarray, assumed: frozenset[str] = frozenset()) -> Payback:
-    bills = compare_bills(a_house, hours_kwh, -5)
+    bills = compare_bills(a_house, hours_kwh, plain_year())
     return pay_back(a_house, production_of(hours_kwh, dc_kw(a_house)), bills, assumed)

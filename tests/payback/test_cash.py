@@ -8,10 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from reportgen.bills.compare import compare_bills
-from reportgen.payback.cases import cash_columns, meter, three_cases
-from reportgen.payback.cash import pay_back, with_shift
+from reportgen.payback.cases import case_bills, cash_columns, three_cases
+from reportgen.payback.cash import pay_back, worth
 from reportgen.sizing import dc_kw
 from tests.bills.hours import SUN_KWH, sun_hours
+from tests.bills.weather import plain_year
 from tests.payback.parts import filled, paid_back, production_of
 
 SUN = sun_hours(SUN_KWH)
@@ -110,8 +111,8 @@ def test_at_the_break_even_price_the_value_is_zero_also_with_a_credit():
 
 def test_more_used_at_once_is_worth_more_under_net_billing():
     a_house = filled(tariff=NET_BILLING)
-    bills = compare_bills(a_house, SUN, -5)
-    less, same, more = (with_shift(a_house, production_of(SUN, 5.0), bills, s).net_present_value for s in (-0.06, 0.0, 0.06))
+    bills = compare_bills(a_house, SUN, plain_year())
+    less, same, more = (worth(a_house, production_of(SUN, 5.0), bills.counted, shift=s).net_present_value for s in (-0.06, 0.0, 0.06))
     assert less < same < more and same == pytest.approx(paid_back(a_house, SUN).net_present_value.value)
 
 
@@ -166,12 +167,32 @@ def test_under_net_billing_the_modelled_hours_widen_every_money_range():
     sun = SUN
     for tariff, moves in (({}, False), (NET_BILLING, True)):
         a_house = filled(tariff=tariff, money={"price_growth_percent": 2.0})
-        bills = compare_bills(a_house, sun, -5)
+        bills = compare_bills(a_house, sun, plain_year())
         still = production_of(sun, dc_kw(a_house), low=1.0, high=1.0)
-        low, middle, high = three_cases(a_house, still, bills, frozenset())
-        flows = [cash_columns(a_house, replace(case, growth_percent=2.0), meter(a_house, bills.use_hours_kwh, sun, case)).flows
+        low, middle, high = three_cases(a_house, still, bills.counted, frozenset())
+        flows = [cash_columns(a_house, replace(case, growth_percent=2.0), case_bills(a_house, bills.counted, case)).flows
                  for case in (low, middle, high)]
         worse, better = (flows[1] - flows[0])[1:], (flows[2] - flows[1])[1:]
         assert ((worse > 1) & (better > 1)).all() if moves else np.allclose([worse, better], 0)
         first = pay_back(a_house, still, bills).first_year_saving
         assert (first.high - first.low > 1) == moves and first.low <= first.value <= first.high
+
+
+def test_the_short_way_for_reruns_gives_the_middle_of_the_long_one():
+    for tariff in ({}, {"reset_month": "June"}, NET_BILLING):
+        a_house = filled(tariff=tariff, money={"fixed_growth_percent": 1.0, "export_growth_percent": 0.0})
+        production, bills = production_of(SUN, dc_kw(a_house)), compare_bills(a_house, SUN, plain_year())
+        whole, short = pay_back(a_house, production, bills), worth(a_house, production, bills.counted)
+        assert short.net_present_value == whole.net_present_value.value
+        assert short.simple_payback_years == whole.middle.simple_payback_years
+        assert short.over_deposit == whole.array_over_deposit.value
+
+
+def test_prices_that_grow_apart_move_their_own_part_of_the_bill_and_are_told():
+    """Without the sun: 144 fixed and 9,100 kWh at 0.15; in year 11 ten steps of growth have passed. Our own sum."""
+    payback = paid_back(filled(money={"price_growth_percent": 3.0, "fixed_growth_percent": 1.0}), SUN)
+    assert payback.middle.years[11].bill_before == pytest.approx(144 * 1.01**10 + 1365 * 1.03**10)
+    assert any("fixed charges by 1 %" in note for note in payback.notes)
+    together = paid_back(filled(money={"price_growth_percent": 3.0}), SUN)
+    assert together.middle.years[11].bill_before == pytest.approx(1509 * 1.03**10)
+    assert any(note.startswith("All prices on the bill grow by 3 %") for note in together.notes)

@@ -1,10 +1,16 @@
 """Panels worked by others, each through a house and `connect`. Sources stand beside the numbers."""
 
+import csv
+from pathlib import Path
+
 import pytest
 
+from reportgen.interconnection.code_tables import cite, has_clause
 from reportgen.interconnection.connect import connect
-from reportgen.interconnection.result import DOES_NOT_FIT, FITS
-from tests.interconnection.houses import panel_house
+from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS
+from tests.interconnection.houses import chain_house, main_panel, panel_house, subpanel
+
+CODE = Path(__file__).resolve().parents[3] / "shared" / "data" / "code"
 
 
 def _checks(connection):
@@ -85,7 +91,7 @@ def test_breaker_beside_the_main_fits_only_after_it_is_moved():
     home-improvement forum. Sum rule 140 > 125; 120 % rule 140 ≤ 150, but only at the far end (margin 10 A)."""
     connection = connect(panel_house(125, 100, 32.0, position="beside the main"))
     assert connection.verdict == DOES_NOT_FIT
-    assert "fit after moving to the far end" in connection.sentence
+    assert "fits after moving to the far end" in connection.sentence
     sums, share = _checks(connection)["sum_rule"], _checks(connection)["rule_120"]
     assert (sums.verdict, sums.margin_a.value) == (DOES_NOT_FIT, pytest.approx(-15))
     assert (share.verdict, share.margin_a.value) == (DOES_NOT_FIT, pytest.approx(10))
@@ -127,7 +133,8 @@ def test_a_generator_leaves_the_sums_alone_and_brings_a_stop_note():
     share a busbar; an interlock on the main does not keep them apart. The busbar sums do not change."""
     generator = {"name": "generator inlet", "kind": "generator", "breaker_a": 30}
     alone, beside = connect(panel_house(200, 200, 32.0)), connect(panel_house(200, 200, 32.0, sources=[generator]))
-    assert [c.margin_a.value for c in alone.checks] == [c.margin_a.value for c in beside.checks]
+    assert [c.margin_a.value for c in alone.checks[:2]] == [c.margin_a.value for c in beside.checks[:2]]
+    assert "contactor" in beside.findings[0] and "ahead of the main breaker" in beside.findings[0]
     assert beside.findings and beside.findings[0].startswith("Stop") and "Stop" in beside.sentence
     assert not alone.findings
 
@@ -143,3 +150,87 @@ def test_each_edition_numbers_the_rules_its_own_way(edition, sum_clause, share_c
     checks = _checks(connect(panel_house(200, 200, 32.0, edition=edition)))
     assert checks["sum_rule"].clause == f"NEC {edition}, {sum_clause}"
     assert checks["rule_120"].clause == f"NEC {edition}, {share_clause}"
+
+
+def test_a_centre_fed_panel_takes_the_source_at_one_end_but_not_at_both():
+    """A code-panel member's example, installers' mailing list, 3 March 2016: busbar 200 A, main 200 A, 40 A breaker (I 32).
+    2017 on; in dwellings alone; "not at both ends" is read in the edition of 2017 and kept for all."""
+    for edition, clause in ((2017, "705.12(B)(2)(3)(d)"), (2020, "705.12(B)(3)(4), number from memory"), (2023, "705.12(B)(4)")):
+        connection = connect(panel_house(200, 200, 32.0, edition=edition, fed_from="centre"))
+        check = _checks(connection)["centre_fed"]
+        assert (connection.verdict, check.margin_a.value) == (FITS, pytest.approx(0, abs=1e-9))
+        assert check.clause == f"NEC {edition}, {clause}" and "rule_120" not in _checks(connection)
+    for changed in ({"position": "both ends"}, {"kind": "other building"}, {"position": "beside the main"}):
+        facts = {"position": "far end", **changed}
+        assert connect(panel_house(200, 200, 32.0, fed_from="centre", **facts)).verdict == DOES_NOT_FIT
+    assert connect(panel_house(200, 200, 32.0, fed_from="centre", kind="two families")).verdict == FITS
+    before = connect(panel_house(200, 200, 32.0, edition=2014, fed_from="centre"))
+    assert not before.judged and before.verdict == CANNOT_SAY
+
+
+def test_main_lugs_count_the_breaker_upstream_and_the_busbar_between_must_pass_too():
+    """Answer 2744758 of a public electrical-trade forum: a duplex with a 200 A main-lug panel behind a 200 A breaker at the
+    meter, 32 A: 240 ≤ 240 at the far end from the feeder's lugs."""
+    wire = {"size": "4/0", "metal": "copper", "insulation_c": 75, "terminals_c": 75, "current_carrying": 3, "hottest_air_c": 30}
+    panels = ({"name": "garage panel", "busbar_a": 200, "main": "lugs", "source_position": "far end",
+               "feeder": {**wire, "breaker_a": 200}}, {"name": "meter panel", "busbar_a": 200, "main_breaker_a": 200,
+                                                       "source_position": "far end"})
+    connection = connect(chain_house(*panels, inverter_a=32.0))
+    assert connection.verdict == FITS and connection.main_breaker_a == 200
+    assert [(p.main, p.protected_by_a, p.total_a, p.limit_a) for p in connection.panels] == [("lugs", 200, 240, 240),
+                                                                                           ("breaker", 200, 240, 240)]
+    weak = connect(chain_house(panels[0], {**panels[1], "busbar_a": 225, "main_breaker_a": 225, "source_position": "beside the main"},
+                               inverter_a=32.0))
+    assert weak.verdict == DOES_NOT_FIT and "meter panel" in weak.sentence
+
+
+def test_a_split_busbar_gets_the_sum_of_its_lower_part_and_no_verdict():
+    """Installers' mailing list, 28 October 2010: lower busbar 100 A fed by 60 A: 60 + S ≤ 120, S at most 60 A, I at most 48 A;
+    the upper part has up to six mains and no single device: an electrician rates it. "60 A, fine" is wrong."""
+    split = {"main": "split bus", "lower_busbar_a": 100, "lower_breaker_a": 60}
+    connection = connect(panel_house(200, None, 40.0, edition=2020, **split))
+    checks = _checks(connection)
+    assert connection.verdict == CANNOT_SAY and connection.largest_inverter.value is None
+    assert (checks["rule_120"].verdict, checks["rule_120"].margin_a.value) == (FITS, pytest.approx(120 - 60 - 50))
+    whole = checks["split_bus"]
+    assert "leaves 60 A for 1.25 × all sources, so 48 A of new output at most" in whole.sentence.replace("\u00a0", " ")
+    assert any("age" in c for c in whole.conditions) and any("one enclosure" in c for c in whole.conditions)
+    assert not any("one enclosure" in c for c in _checks(connect(panel_house(200, None, 40.0, edition=2017, **split)))
+                   ["split_bus"].conditions)
+    assert connect(panel_house(200, None, 50.0, **split)).verdict == DOES_NOT_FIT      # the lower part alone is too small
+
+
+def test_a_subpanel_on_the_way_fails_the_path():
+    """Post 82037 of a public solar forum: the 100 A subpanel on the way with 48 A: 160 > 120."""
+    connection = connect(chain_house(subpanel(100, 100), main_panel(200, 175), inverter_a=48.0))
+    assert connection.verdict == DOES_NOT_FIT
+    assert connection.panels[0].total_a == pytest.approx(160) and connection.panels[0].limit_a == pytest.approx(120)
+    assert connection.panels[1].total_a == pytest.approx(235) and connection.panels[1].verdict == FITS
+
+
+# Our keys for the rows of the map of Article 705 by edition. Rows of other rooms are compared there.
+MAP_ROWS = {"feeder tap": "feeder_tap", "busbar, sum rule (100 %)": "sum_rule", "busbar, 120 % opposite end": "rule_120",
+            "busbar, sum of all breakers": "all_breakers", "busbar, centre-fed dwelling panel": "centre_fed",
+            "busbar, multiple ampacity, engineering supervision": "multiple_ampacity",
+            "busbar with feed-through conductors": "feed_through", "supply-side connection": "supply_side"}
+
+
+@pytest.mark.skipif(not (CODE / "section_map_article_705.csv").exists(), reason="../shared/data/code is not at hand")
+def test_every_busbar_clause_agrees_with_the_map_of_article_705():
+    with (CODE / "section_map_article_705.csv").open(encoding="utf-8") as file:
+        rows = {row["rule"]: row for row in csv.DictReader(file)}
+    for name, key in MAP_ROWS.items():
+        for edition in (2017, 2020, 2023):
+            wanted = rows[name][f"nec_{edition}"]
+            if wanted == "none":
+                assert not has_clause(key, edition)
+            else:
+                assert cite(key, edition).split(", number")[0] == f"NEC {edition}, {wanted}"
+        assert cite("feeder", edition).startswith(f"NEC {edition}, {rows['feeder'][f'nec_{edition}'].split(',(')[0]}")
+
+
+@pytest.mark.skipif(not (CODE / "busbar_quick_table.csv").exists(), reason="../shared/data/code is not at hand")
+def test_the_quick_table_here_agrees_with_the_gathered_one_cell_by_cell():
+    with (CODE / "busbar_quick_table.csv").open(encoding="utf-8") as file:
+        rows = [tuple(float(cell) for cell in list(row.values())[:7]) for row in csv.DictReader(file)]
+    assert [tuple(float(cell) for cell in row) for row in QUICK_TABLE] == rows

@@ -1,11 +1,9 @@
 """What people in the trade expect, and claims from the web that must be turned down, through a house and `connect`."""
 
 import pytest
-from pydantic import ValidationError
 
 from reportgen.interconnection.connect import connect
-from reportgen.interconnection.result import DOES_NOT_FIT, FITS
-from tests.houses import house
+from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS
 from tests.interconnection.houses import panel_house
 
 
@@ -59,13 +57,38 @@ def test_the_limit_is_not_125_percent_of_the_busbar():
 
 
 def test_the_120_percent_is_not_held_against_the_load_breakers():
-    """Rejected web claim: add up the load breakers. The main breaker decides; a house has no key for load breakers."""
-    assert connect(panel_house(200, 200, 48.0)).verdict == DOES_NOT_FIT
-    assert connect(panel_house(200, 175, 48.0)).verdict == FITS
-    for check in connect(panel_house(200, 200, 48.0)).checks:
-        assert check.sentence.replace("\u00a0", " ").startswith("200 A + 1.25 × 48 A = 260 A")
-    with pytest.raises(ValidationError):
-        house(electrical={"busbar_a": 200, "main_breaker_a": 200, "load_breakers_a": 60})
+    """Rejected web claim: hold the sum of the load breakers against 120 % of the busbar. The main breaker decides."""
+    for loads in (None, [20] * 4, [50] * 20):
+        assert connect(panel_house(200, 175, 48.0, load_breakers_a=loads)).verdict == FITS
+        checks = connect(panel_house(200, 200, 48.0, load_breakers_a=loads)).checks[:2]
+        for check in checks:
+            assert check.sentence.replace("\u00a0", " ").startswith("200 A + 1.25 × 48 A = 260 A")
+            assert check.verdict == DOES_NOT_FIT
+
+
+def test_a_main_lug_panel_is_not_exempt():
+    """Rejected web claim (a trade page): main-lug panels are exempt. The device upstream counts: NFPA 70-2017 transcription;
+    answers 136596 and 2744758 of a public electrical-trade forum."""
+    connection = connect(panel_house(200, None, 40.0, main="lugs", protected_by_a=200))
+    assert connection.verdict == DOES_NOT_FIT and connection.main_breaker_a == 200
+    unknown = connect(panel_house(200, None, 40.0, main="lugs"))
+    assert unknown.verdict == CANNOT_SAY and unknown.photos
+
+
+def test_a_20_a_breaker_does_not_count_as_the_sum_of_the_breakers_behind_it():
+    """Rejected web claim, post 243143 of a public solar forum: "60 A because 4 × 15 A breakers". 1.25 × current is due:
+    4 × 4 A = 16 A of output count as 20 A."""
+    connection = connect(panel_house(200, 200, 16.0))
+    assert connection.source_device.value == 20
+    assert connection.checks[1].margin_a.value == pytest.approx(20)
+
+
+def test_no_clause_stands_without_its_edition():
+    """Rejected: a bare "705.12(B)(2)", which means taps in the edition of 2020 and the 120 % rule in that of 2023."""
+    for edition in (2017, 2020, 2023):
+        connection = connect(panel_house(200, 200, 32.0, edition=edition, load_breakers_a=[20]))
+        for check in (*connection.checks, *connection.circuit_checks, *(c for way in connection.ways for c in way.checks)):
+            assert f"NEC {edition}, " in check.clause
 
 
 def test_a_breaker_counts_by_its_current_and_not_by_its_handle():

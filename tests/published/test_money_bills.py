@@ -9,16 +9,19 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
-from reportgen.bills.bill import bill_year, line_amount
+from reportgen.bills.bank import Bank
 from reportgen.bills.compare import compare_bills
+from reportgen.bills.rounding import line_amount
 from reportgen.describe.assumptions import complete
+from tests.bills.billed import short, year
 from tests.bills.hours import LOAD_KWH, SUN_KWH, in_hours, sun_hours
+from tests.bills.weather import plain_year
 from tests.houses import PLAIN, house
 
 
 def _compared(load=LOAD_KWH, sun=SUN_KWH, **tariff):
     a_house, _ = complete(house(use={"annual_kwh": None, "monthly_kwh": load}, tariff=tariff))
-    return compare_bills(a_house, sun_hours(sun), -5)
+    return compare_bills(a_house, sun_hours(sun), plain_year())
 
 
 def test_without_the_sun_the_year_costs_1509():
@@ -39,6 +42,9 @@ def test_one_to_one_that_rolls_for_ever_costs_286_50_first_and_219_once_settled(
     ("December", "286.50", 450),     # the calendar year
     ("June", "361.50", 950),         # a badly chosen anniversary
     ("October", "429.00", 1400),     # the worst but one
+    # The other months: the same worked example, net use by month 550 350 50 −200 −400 −350 −250 −150 −100 50 350 600
+    ("January", "219.00", 0), ("February", "219.00", 0), ("May", "309.00", 600), ("July", "399.00", 1200),
+    ("August", "421.50", 1350), ("September", "436.50", 1450), ("November", "376.50", 1050),
 ])
 def test_the_month_in_which_the_bank_is_emptied_decides_the_bill(reset_month, total, lost_kwh):
     bills = _compared(reset_month=reset_month)
@@ -60,14 +66,12 @@ def test_net_billing_by_the_hour_charges_1278_where_one_to_one_would_charge_150(
     """
     used_at_once = np.array([160, 205, 317, 385, 453, 476, 499, 453, 363, 272, 181, 136])   # 3,900 kWh in all
     use = in_hours(used_at_once, 8, 16) + in_hours(np.array(LOAD_KWH) - used_at_once, 18, 23)
-    tariff = house(tariff={"export": "net billing", "price_per_kwh": 0.30, "export_price_per_kwh": 0.06}).tariff
-    year, _ = bill_year(tariff, use, sun_hours(SUN_KWH))
-    assert sum(m.import_kwh for m in year.months) == pytest.approx(5200)
-    assert sum(m.export_kwh for m in year.months) == pytest.approx(4700)
-    assert year.total == Decimal("1422.00")
-    one_to_one = house(tariff={"price_per_kwh": 0.30}).tariff
-    settled, _ = bill_year(one_to_one, use, sun_hours(SUN_KWH), bank=450)
-    assert settled.total - 144 == Decimal("150.00")
+    bills, _ = year(short(export="net billing", price_per_kwh=0.30, export_price_per_kwh=0.06), use, sun_hours(SUN_KWH))
+    assert sum(m.import_kwh for m in bills.months) == pytest.approx(5200)
+    assert sum(m.export_kwh for m in bills.months) == pytest.approx(4700)
+    assert bills.total == Decimal("1422.00")
+    one_to_one, _ = year(short(price_per_kwh=0.30), use, sun_hours(SUN_KWH), bank=Bank({"": 450}))
+    assert one_to_one.total - 144 == Decimal("150.00")
 
 
 def test_an_array_sized_for_10000_kwh_leaves_894_due_when_use_grows_to_15000():

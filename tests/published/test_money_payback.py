@@ -129,9 +129,9 @@ def test_without_a_finishing_day_no_credit_is_assumed():
 
 def test_lifting_the_array_for_a_new_roof_costs_its_year():
     """Refit of 3,800 in year 8 lowers the net present value by 3,800 / 1.044^8 = 2,693: consumer cost guides for the
-    price, our own sum for the rest (no inflation)."""
+    price, our own sum for the rest (no inflation, and no output lost meanwhile)."""
     def worth(years_left):
-        a_house = filled(array={"module_count": 15}, building={"roof_years_left": years_left},
+        a_house = filled(array={"module_count": 15}, building={"roof_years_left": years_left, "roof_work_days": 0.0},
                          money={"refit_per_module": 3800 / 15, "inflation_percent": 0.0, "discount_percent": 4.4})
         return paid_back(a_house, SUN).net_present_value.value
     assert worth(25.0) - worth(8.0) == pytest.approx(2693, abs=0.5)

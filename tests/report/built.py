@@ -7,6 +7,7 @@ from pathlib import Path
 from tempfile import mkdtemp
 
 from reportgen.assessment import Assessment
+from reportgen.bills.meter_year import read_use
 from reportgen.chain import assess
 from reportgen.climate.read import read_year
 from reportgen.describe.load import load_house
@@ -24,7 +25,7 @@ US, ELSEWHERE = "full-panel", "dyke-house"
 def assessed(name: str) -> Assessment:
     described = load_house(BATCH / f"{name}.yaml", BATCH)
     assert not described.problems, described.problems
-    return assess(described.house, read_year(described.house, BATCH))
+    return assess(described.house, read_year(described.house, BATCH), read_use(described.house, BATCH))
 
 
 @cache

@@ -9,7 +9,7 @@ import numpy as np
 
 from reportgen.assessment import YES, Answer, Assessment, Effect
 from reportgen.bills.months import MONTH_OF_DAY, month_sums
-from reportgen.bills.result import Bills, MonthBill, YearBill
+from reportgen.bills.result import BillLine, Bills, MonthBill, UseYear, YearBill
 from reportgen.climate.typical_year import HOURS, TypicalYear
 from reportgen.describe.assumptions import complete
 from reportgen.figures import Figure
@@ -39,8 +39,13 @@ def sample(*, year_kwh: float = 7120, use_kwh: float = 9100, currency: str = "US
            latitude: float | None = None, dark_months: tuple[int, ...] = (), price: float = 18_400,
            worth: float = 1_450,
            growth: tuple[float, float, float] = (0.75, 1.0, 1.3), net_billing: bool = False,
-           steps=STEPS, effects=EFFECTS, worth_middle: float = 1_300, horizon: int = 25, **electrical) -> Assessment:
-    """One house. worth: what a middle year's output saves; growth: the share of it in the three cases."""
+           steps=STEPS, effects=EFFECTS, worth_middle: float = 1_300, horizon: int = 25, windows: tuple[str, ...] = (),
+           other_parts: bool = False, bank_kwh: float = 0.0, bank_money: float = 0.0, use_growth: float = 0.0,
+           **electrical) -> Assessment:
+    """One house. worth: what a middle year's output saves; growth: the share of it in the three cases.
+
+    windows: energy is billed by these; other_parts: demand, minimum, taxes, a charge on the array; bank: the most in it.
+    """
     lat = latitude if latitude is not None else (-33.4 if southern else 36.1)
     panel = {"busbar_a": 200, "main_breaker_a": 200, "edition": 2020, "source_position": "far end"} | electrical
     array = {"inverter_a": 32, "module_count": 18}
@@ -51,7 +56,7 @@ def sample(*, year_kwh: float = 7120, use_kwh: float = 9100, currency: str = "US
         sun, month_sums(sun), _figure("kWh", year_kwh, 0.86, 1.13), _figure("kWh", year_kwh, 0.92, 1.08),
         _figure("kWh/kW", 1380), _figure("%", 79), (), _steps(year_kwh, steps), Spread((), 0.1, 0.06),
         68.0, 7.2, 6.0, ())
-    bills = _bills(sun, use, net_billing, worth / max(year_kwh, 1e-9), currency)
+    bills = _bills(sun, use, net_billing, worth / max(year_kwh, 1e-9), currency, windows, other_parts, (bank_kwh, bank_money), use_growth)
     return Assessment(described, _year(lat), (), production, connect(described), bills,
                       _payback(currency, price, worth, growth, worth_middle, horizon),
                       Answer(YES, "", (), (), "yes"), _effects(effects, worth_middle), (), {})
@@ -96,19 +101,34 @@ def _steps(year_kwh: float, steps) -> tuple[LossStep, ...]:
     return tuple(made)
 
 
-def _bills(sun, use, net_billing: bool, price: float, currency: str) -> Bills:
+def _bills(sun, use, net_billing: bool, price: float, currency: str, windows, other_parts: bool, bank, use_growth: float) -> Bills:
     used, given = month_sums(use), month_sums(sun)
-    after = used * price - given * price * (1.2 if net_billing else 1.0) + 12
-    after = after if net_billing else np.maximum(after, 12)
-    before, after = _year_bill(used * price + 12), _year_bill(after)
+    credit = given * price * 1.2 if net_billing else np.zeros(12)
+    energy = used * price if net_billing else np.maximum(used - given, 0.0) * price
+    before = _year_bill(used * price, np.zeros(12), windows, other_parts, (0.0, 0.0))
+    after = _year_bill(energy, credit, windows, other_parts, bank)
     share = 100 * float(np.minimum(sun, use).sum()) / max(float(sun.sum()), 1e-9)
+    years = tuple(UseYear(k, 9000.0 + k, float(before.total) * (1 + use_growth * k), float(after.total) * (1 + 2 * use_growth * k))
+                  for k in range(1, 26)) if use_growth else ()
     return Bills(use, "evening peak", "", True, before, after, after, _figure(currency, 1), _figure("%", share),
-                 _figure(currency, 144), ())
+                 _figure(currency, 144), (), changing_use=years)
 
 
-def _year_bill(totals) -> YearBill:
-    months = tuple(MonthBill(i + 1, (), Decimal(f"{t:.2f}"), 0, 0, 0, 0, 0) for i, t in enumerate(totals))
-    return YearBill(months, sum((m.total for m in months), Decimal(0)))
+def _year_bill(energy, credit, windows, other_parts: bool, bank) -> YearBill:
+    months = []
+    for i in range(12):
+        amounts = [("fixed", "", 12.0), *(("energy", name, energy[i] / max(len(windows), 1)) for name in windows or ("",))]
+        if other_parts:
+            amounts += [("array", "", 3.0), ("demand", "", 0.4 * energy[i] + 5), ("minimum", "", 2.0), ("tax", "", 0.05 * energy[i])]
+        lines = tuple(BillLine(kind, _cents(amount), kind, window) for kind, window, amount in (*amounts, ("credit", "", -credit[i])))
+        left, gone = (1.0 - abs(i - 7) / 7, i == 11)
+        months.append(MonthBill(i + 1, lines, sum((line.amount for line in lines), Decimal(0)), 0, 0, 0, bank[0] * max(left, 0.0),
+                                bank[0] / 3 if gone else 0.0, _cents(bank[1] * max(left, 0.0))))
+    return YearBill(tuple(months), sum((m.total for m in months), Decimal(0)))
+
+
+def _cents(amount: float) -> Decimal:
+    return Decimal(f"{amount:.2f}")
 
 
 def _payback(currency, price, worth, growth, worth_middle, horizon) -> Payback:

@@ -39,6 +39,12 @@ HOUSES = {
     "long words": lambda: sample(effects=[(f"Share of {LONG}", LONG, LONG, LONG, -900, 400), *EFFECTS]),
     "effects on one side": lambda: sample(effects=[("Dirt", "2 %", "0.5 %", "5 %", 700, 200),
                                                    ("Price", "$3", "$4", "$5", -800, -90)]),
+    "many windows and every part": lambda: sample(net_billing=True, windows=tuple(f"{LONG} {k}" for k in range(6)), other_parts=True),
+    "four windows": lambda: sample(windows=("on-peak", "mid-peak", "off-peak", "night"), other_parts=True),
+    "a bank of kWh": lambda: sample(bank_kwh=12_345),
+    "a bank of money": lambda: sample(bank_money=0.72, currency="SEK"),
+    "use that grows": lambda: sample(use_growth=0.04),
+    "use that falls": lambda: sample(use_growth=-0.039, currency="SEK", worth=21_000),
     "five years": lambda: sample(horizon=5),
     "forty years": lambda: sample(horizon=40),
 }
@@ -128,7 +134,7 @@ def test_a_year_without_any_sun_still_has_its_pictures_but_no_stair():
     none = dataclasses.replace(dark.production, hours_kwh=dark.production.hours_kwh * 0,
                                month_kwh=dark.production.month_kwh * 0, losses=())
     charts = draw_charts(dataclasses.replace(dark, production=none))
-    assert set(charts) == {"monthly", "day", "busbar", "bills", "cash", "movers"}
+    assert set(charts) == {"monthly", "day", "busbar", "bills", "cash", "movers", "one-line"}   # hours-grid too has nothing to show
     assert not any(troubles(svg) for svg in charts.values())
 
 
@@ -154,18 +160,9 @@ def test_the_stair_names_every_step_with_its_loss():
     assert "+3.1 %" in _words(draw_charts(HOUSES["a gain on the stair"]())["losses"])
 
 
-def test_the_busbar_shows_sum_limit_and_what_is_left():
-    """NEC 2020, 705.12(B)(3): main + 1.25 × output at most the busbar, or 1.2 × the busbar from the far end."""
-    svg = draw_charts(sample(busbar_a=225))["busbar"]
-    words = _words(svg)
-    assert {"busbar 225 A", "15 A too much", "30 A left", "For discussion, not for construction."} <= set(words)
-    assert "Sum rule: does not fit" in words and "120 % rule: fits by arithmetic" in words
-
-
-def test_no_busbar_is_drawn_where_no_rule_is_held_or_a_rating_is_missing():
-    judged = sample()
-    assert "busbar" not in draw_charts(dataclasses.replace(judged, connection=not_judged()))
-    assert "busbar" not in draw_charts(sample(busbar_a=None))
+def test_the_electrical_pictures_are_left_out_where_nothing_is_judged():
+    charts = draw_charts(dataclasses.replace(sample(), connection=not_judged()))
+    assert "busbar" not in charts and "one-line" not in charts
 
 
 def test_cash_tells_the_years_as_a_span_and_says_nominal():

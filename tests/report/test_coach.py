@@ -6,7 +6,7 @@ from reportgen.report.coach import render_coach
 
 FOUND = Findings("Corner house", "yes", "Yes: this roof is worth it on the facts given.", 7120, 6100, 7900, "6,100 to 7,900 kWh",
                  18000, "$18,000", "USD", 2500, -900, 6100, "−\u2060$900 to $6,100", 11, 16, "11 to 16 years", "fits by arithmetic")
-GOOD = Row("corner-house", MADE, "../to-share/abc/index.html", "../to-share/abc/report.pdf", FOUND, (), False)
+GOOD = Row("corner-house", MADE, "../to-share/abc/index.html", "../to-share/abc/report.pdf", FOUND, (), False, "electrician/corner-house.pdf")
 BAD = Row("mill", FAILED, "../to-share/def/index.html", "", None, ("mill.yaml, line 3: slope_deg is 95; at most 90 <b>",), True)
 WAITING = Row("new-house", "not built yet", "", "", None, (), False)
 
@@ -14,7 +14,7 @@ WAITING = Row("new-house", "not built yet", "", "", None, (), False)
 def test_a_built_house_is_a_row_with_links_and_ranges():
     html = render_coach("alder-lane", [GOOD], [])
     for part in ('href="../to-share/abc/index.html"', 'href="../to-share/abc/report.pdf"', "11 to 16\u00a0years",
-                 "−\u2060$900 to $6,100", "fits by arithmetic"):
+                 "−\u2060$900 to $6,100", "Fits by arithmetic", 'href="electrician/corner-house.pdf"'):
         assert part in html
 
 

@@ -48,7 +48,7 @@ def test_each_inverter_has_its_ratio():
 
 def test_another_number_of_modules_brings_as_many_units():
     """Where the size is assumed, the report tries fewer and more modules, and units come with them."""
-    described = house(array={"conversion": "module-level", "unit_limit_w": 290, "unit_output_a": 1.21})
+    described = house(electrical={"edition": 2020}, array={"conversion": "module-level", "unit_limit_w": 290, "unit_output_a": 1.21})
     found = assess(described, read_year(described, None))
     modules = sum(face.module_count for face in found.production.faces)
     assert found.production.ac_limit_kw * 1000 == modules * 290

@@ -1,4 +1,4 @@
-"""The four files of a house."""
+"""The five files of a house."""
 
 import csv
 import io
@@ -22,8 +22,9 @@ def written(tmp_path_factory):
     return folder
 
 
-def test_a_report_is_four_files(written):
-    assert sorted(path.name for path in written.iterdir()) == ["figures.json", "hours.csv", "index.html", "report.pdf"]
+def test_a_report_is_five_files(written):
+    assert sorted(path.name for path in written.iterdir()) == ["electrician.pdf", "figures.json", "hours.csv", "index.html",
+                                                               "report.pdf"]
 
 
 def test_written_twice_it_is_the_same_to_the_byte(written, tmp_path):
@@ -81,4 +82,4 @@ def test_without_the_pdf_library_the_rest_is_written(tmp_path, monkeypatch):
 
 def test_without_a_pdf_on_request_none_is_made(tmp_path):
     write_report(assessed(US), tmp_path, with_pdf=False)
-    assert not (tmp_path / "report.pdf").exists()
+    assert not (tmp_path / "report.pdf").exists() and not (tmp_path / "electrician.pdf").exists()

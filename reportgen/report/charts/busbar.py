@@ -1,154 +1,202 @@
-"""The main panel as a plan: busbar, main breaker and sources at their places; under it the sum against the limit."""
+"""The busbar of each panel on the way from the array to the meter: what stands on it, and the sum against its limit."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from reportgen.assessment import Assessment
 from reportgen.figures import show
-from reportgen.interconnection.code_tables import factor
-from reportgen.interconnection.result import BusbarSource, Check, Connection
-from reportgen.interconnection.wording import amps, digits_to_tell_apart
+from reportgen.interconnection.code_tables import TOLERANCE_A, busbar_rules, factor
+from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, BusbarSource, PanelFound
+from reportgen.interconnection.wording import digits_to_tell_apart
+from reportgen.report.charts.busbar_plan import PLAN, draw_plan
 from reportgen.report.charts.canvas import WIDTH, Canvas, box
 from reportgen.report.charts.key import Mark, draw_key, key_height
-from reportgen.report.charts.lettering import LINE, room, shortened, wrapped
+from reportgen.report.charts.lettering import room, shortened, tied, wrapped
+from reportgen.report.charts.ratings import amps, rated
 from reportgen.report.charts.scale import Scale
-from reportgen.report.palette import GREY, INK, PAPER, RULE, SUN, SUN_TEXT
+from reportgen.report.palette import GREY, INK, PAPER, SUN, SUN_TEXT
 
-MOST_SOURCES = 10      # drawn one by one; more are told in words
-_PLAN = 62.0           # height of the plan [points]
-_BAR_Y, _BAR_H = 26.0, 7.0
-_MAIN_X, _FAR_X = 58.0, WIDTH - 24.0
-_BREAKER_W, _BREAKER_H = 18.0, 16.0
-_PLACES = {"far end": _FAR_X, "beside the main": _MAIN_X + 22}
+MOST_PANELS = 4
+MOST_SOURCES = {1: 8, 2: 4, 3: 2, 4: 2}    # listed and drawn on each, by the number of panels; more are told in words
+LINE = 12.0          # closer than in other pictures, since a page must hold the whole; holds the phone's letters still
+_SUM_BAR, _AFTER = 17.0, 7.0
+ALL_BREAKERS = "load breakers"
+PLACES = {"not known": "position not known", "both ends": "at both ends"}
+
+
+@dataclass(frozen=True)
+class Block:
+    """One panel with all its words in lines, so that its height is known before anything is drawn."""
+
+    panel: PanelFound
+    shown: tuple[BusbarSource, ...]
+    name: list[str]
+    listed: list[str]
+    told: list[str]
+    parts: tuple[tuple[str, float], ...]   # kind of mark and amperes, from left to right; () where there is no sum
+
+    @property
+    def height(self) -> float:
+        lines = len(self.name) + len(self.listed) + len(self.told)
+        return LINE * lines + PLAN + (_SUM_BAR if self.parts else 0.0) + _AFTER
 
 
 def draw_busbar(assessment: Assessment) -> str | None:
-    """How much of the busbar's room is taken; None where no rule is held or a rating is not known."""
+    """One block a panel, the array's first; None where the electrical side is not judged or no panel is described."""
     connection = assessment.connection
-    if not connection.judged or connection.busbar_a is None or connection.main_breaker_a is None:
+    if not connection.judged or not connection.panels:
         return None
-    checks = [check for check in connection.checks if check.margin_a is not None]
-    blocks = [(check, wrapped(f"{check.name}: {check.verdict}", WIDTH * 0.95), wrapped(check.clause, WIDTH),
-               wrapped(check.sentence, WIDTH, 3)) for check in checks]
-    listed = _list_of_parts(connection)
-    if not checks and connection.checks:
-        listed += wrapped(connection.checks[0].sentence, WIDTH, 3)
-    marks = _marks(connection) if checks else []
-    plan_foot = _PLAN + LINE * len(listed) + 8
-    height = plan_foot + key_height(marks) + sum(_block_height(b) for b in blocks) + LINE + 4
-    canvas = Canvas(height)
-    _draw_plan(canvas, connection)
-    for k, words in enumerate(listed):
-        canvas.text(0, _PLAN + LINE * (k + 1) - 2, words)
-    y = plan_foot
-    if checks:
-        y = _draw_sums(canvas, connection, blocks, marks, y)
-    canvas.text(0, canvas.height - 3, "For discussion, not for construction.", GREY)
-    sums = "".join(f" {check.name}: {check.sentence}" for check in checks)
-    title = (f"The busbar and what feeds it: busbar {amps(connection.busbar_a)}, main breaker "
-             f"{amps(connection.main_breaker_a)}; {connection.verdict}.{sums}")
-    return canvas.svg("busbar", title)
+    panels = list(connection.panels)
+    drawn = panels if len(panels) <= MOST_PANELS else [*panels[:MOST_PANELS - 1], panels[-1]]
+    left_out = [panel for panel in panels if panel not in drawn]
+    blocks = [_block(panel, connection.source_device.value if panel is panels[0] else None, len(drawn)) for panel in drawn]
+    marks = _marks(blocks)
+    foot = wrapped(f"Not drawn: {', '.join(panel.name for panel in left_out)}.", WIDTH) if left_out else []
+    canvas = Canvas(key_height(marks) + sum(block.height for block in blocks) + LINE * (len(foot) + 1) + 2)
+    draw_key(canvas, marks)
+    y = key_height(marks)
+    counted = [v for block in blocks for v in (block.panel.total_a, block.panel.limit_a) if block.parts]
+    scale = Scale(0.0, max(counted), 0.5, WIDTH - max(room(_end_words(b.panel), True) for b in blocks if b.parts) - 6) \
+        if counted else None
+    for k, block in enumerate(blocks):
+        _draw_block(canvas, block, y, scale, "grid" if panels[-1] is block.panel else "feeder", number=k)
+        y += block.height
+    for line in [*foot, "For discussion, not for construction."]:
+        y += LINE
+        canvas.text(0, y - 3, line, GREY)
+    told = " ".join(f"{panel.name}, busbar {rated(panel.busbar_a)}: {panel.verdict}; {_sum_words(panel)}" for panel in drawn)
+    return canvas.svg("busbar", f"What stands on each busbar: {told}")
 
 
-def _draw_plan(canvas: Canvas, connection: Connection) -> None:
-    middle = _BAR_Y + _BAR_H / 2
-    canvas.outlined(box(_MAIN_X - 18, 6, WIDTH - 1, _PLAN - 3), RULE, 0.6)
-    canvas.text(_MAIN_X + 24, _BAR_Y - 5, f"busbar {amps(connection.busbar_a)}")
-    canvas.outlined(box(_MAIN_X + 9, _BAR_Y, _FAR_X + 14, _BAR_Y + _BAR_H), INK, 0.9)
-    canvas.line(((0, middle), (_MAIN_X - 9, middle)), INK)
-    canvas.text(0, middle - 4, "grid")
-    canvas.outlined(box(_MAIN_X - 9, middle - 9, _MAIN_X + 9, middle + 9), INK, 1.2)
-    canvas.text(_MAIN_X, middle + 3, "1", anchor="center", semibold=True)
-    for number, (source, x) in enumerate(_placed(connection.sources), start=2):
-        top = _BAR_Y + _BAR_H + 4
-        shape = box(x - _BREAKER_W / 2, top, x + _BREAKER_W / 2, top + _BREAKER_H)
-        canvas.line(((x, _BAR_Y + _BAR_H), (x, top)), INK, 0.6)
-        color = SUN if source.counts else GREY
-        canvas.outlined(shape, color, 1.4 if source.is_new else 0.8, dashed=source.position == "not known")
-        canvas.text(x, top + 11, str(number), SUN_TEXT if source.counts else GREY, "center", semibold=source.is_new)
+# ---- what is said ----
+
+def _block(panel: PanelFound, device_a: float | None, count: int) -> Block:
+    most = MOST_SOURCES[count]
+    new = tuple(s for s in panel.sources if s.is_new)
+    there = tuple(s for s in panel.sources if not s.is_new)
+    shown = (*there[:max(most - len(new), 0)], *new)
+    listed = [f"1\u00a0 {_main_words(panel)}"]
+    listed += [_source_words(number, source, device_a) for number, source in enumerate(shown, start=2)]
+    if len(panel.sources) > len(shown):
+        listed.append(f"and {len(panel.sources) - len(shown)} more sources, not drawn")
+    listed.append(_loads_words(panel))
+    told = wrapped(tied(_sum_words(panel)), WIDTH, 3)
+    if panel.total_a is not None and panel.limit_a is not None and panel.total_a <= panel.limit_a + TOLERANCE_A:
+        told += {DOES_NOT_FIT: ["The sum alone would pass; something else about this panel stands against it."],
+                 CANNOT_SAY: ["The sum alone would pass; something else is not known."]}.get(panel.verdict, [])
+    name = wrapped(f"{panel.name[:1].upper()}{panel.name[1:]}: {panel.verdict}", WIDTH * 0.95)
+    return Block(panel, shown, name, [line for text in listed for line in wrapped(tied(text), WIDTH)], told, _parts(panel, device_a))
 
 
-def _placed(sources: tuple[BusbarSource, ...]) -> list[tuple[BusbarSource, float]]:
-    """Each source with its place along the busbar; where nobody knows it, spread out in between."""
-    shown = _shown(sources)
-    unknown = sum(s.position not in _PLACES for s in shown)
-    first, last = _MAIN_X + 24 + _BREAKER_W, _FAR_X - 8
-    between = iter(first + (last - first) * (k + 1) / (unknown + 1) for k in range(unknown))
-    return [(source, _PLACES[source.position] if source.position in _PLACES else next(between)) for source in shown]
+def _main_words(panel: PanelFound) -> str:
+    device = rated(panel.protected_by_a)
+    if panel.main == "lugs":
+        return f"main lugs; the device ahead of them: {device}"
+    if panel.main == "split bus":
+        return f"feeds the lower part of the split busbar: {rated(panel.lower_breaker_a)}"
+    words = f"main breaker {rated(panel.main_breaker_a)}"
+    if panel.protected_by_a is not None and panel.protected_by_a != panel.main_breaker_a:
+        words += f"; the device that protects the busbar: {device}"
+    return words
 
 
-def _shown(sources: tuple[BusbarSource, ...]) -> list[BusbarSource]:
-    new = [s for s in sources if s.is_new]
-    return [s for s in sources if not s.is_new][:MOST_SOURCES - len(new)] + new
-
-
-def _list_of_parts(connection: Connection) -> list[str]:
-    lines = [f"1\u00a0 main breaker {amps(connection.main_breaker_a)}"]
-    shown = _shown(connection.sources)
-    for number, source in enumerate(shown, start=2):
-        lines.append(_part_words(number, source))
-    if len(connection.sources) > len(shown):
-        lines.append(f"and {len(connection.sources) - len(shown)} more, not drawn")
-    return lines
-
-
-def _part_words(number: int, source: BusbarSource) -> str:
-    place = f"position {source.position}" if source.position == "not known" else source.position
+def _source_words(number: int, source: BusbarSource, device_a: float | None) -> str:
     gives = f"output {amps(source.output_a)}" if source.counts else "not counted"
-    size = f"breaker {amps(source.breaker_a)}, {gives}" if source.breaker_a > 0 else "size not known"
-    tail = f": {size}, {place}"
+    breaker = device_a if source.is_new and device_a else source.breaker_a
+    tail = f": breaker {rated(breaker)}, {gives}, {PLACES.get(source.position, source.position)}"
     start = f"{number}\u00a0 "
-    return start + shortened(source.name, WIDTH - room(start) - room(tail)) + tail
+    return start + shortened(source.name, WIDTH - room(start) - room(tail) - 2) + tail
 
 
-def _marks(connection: Connection) -> list[Mark]:
-    times = f" × {factor('continuous_current'):g}"
-    marks = [Mark("outlined", INK, "main breaker"), Mark("solid", SUN, f"new{times}", SUN_TEXT)]
-    if any(s.counts and not s.is_new for s in connection.sources):
-        marks.append(Mark("hatched", SUN, f"existing{times}", SUN_TEXT))
-    return [*marks, Mark("limit", INK, "limit")]
+def _loads_words(panel: PanelFound) -> str:
+    loads = ("load breakers not listed" if panel.load_breakers_a is None else
+             f"small marks: {len(panel.load_breakers_a)} load breakers, {amps(sum(panel.load_breakers_a))} together")
+    free = panel.free_two_pole_spaces
+    return f"{loads}; free two-pole spaces: {'not known' if free is None else free}"
 
 
-def _block_height(block) -> float:
-    _, name, clause, sentence = block
-    return LINE * (len(name) + len(clause) + len(sentence)) + 20
+def _sum_words(panel: PanelFound) -> str:
+    if panel.total_a is None or panel.limit_a is None:
+        return "No sum: a rating or a size is not known."
+    rule = f"{panel.rule}: " if panel.rule else ""
+    return f"{rule}{amps(panel.total_a)} counted, at most {amps(panel.limit_a)}."
 
 
-def _draw_sums(canvas: Canvas, connection: Connection, blocks, marks: list[Mark], y: float) -> float:
-    draw_key(canvas, marks, y)
-    y += key_height(marks)
-    counted = [s for s in connection.sources if s.counts]
+def _end_words(panel: PanelFound) -> str:
+    left = panel.limit_a - panel.total_a
+    size = show(abs(left), "A", digits_to_tell_apart(left))
+    return f"{size} left" if left >= -TOLERANCE_A else f"{size} too much"
+
+
+# ---- the sum ----
+
+def _parts(panel: PanelFound, device_a: float | None) -> tuple[tuple[str, float], ...]:
+    """What the rule counts, split where the parts make up its total; else the total in one piece."""
+    if panel.total_a is None or panel.limit_a is None:
+        return ()
     share = factor("continuous_current")
-    parts = [share * sum(s.output_a for s in counted if s.is_new == new) for new in (False, True)]
-    total = connection.main_breaker_a + sum(parts)
-    limits = [total + check.margin_a.value for check, *_ in blocks]
-    end_room = max(room(_margin_words(check), semibold=True) for check, *_ in blocks) + 6
-    x = Scale(0.0, max(total, *limits), 0.5, WIDTH - end_room)
-    for (check, name, clause, sentence), limit in zip(blocks, limits):
-        for line in name:
-            y += LINE
-            canvas.text(0, y - 3, line, semibold=True)
-        for line in clause:
-            y += LINE
-            canvas.text(0, y - 3, line, GREY)
-        top, foot, at = y + 4, y + 13, connection.main_breaker_a
-        canvas.outlined(box(x(0), top, x(at), foot), INK)
-        existing, new = at + parts[0], total
-        if existing > at:
-            canvas.hatched(SUN, box(x(at), top, x(existing), foot))
-        if new > existing:
-            canvas.solid(box(x(existing), top, x(new), foot), SUN)
-        for color, thick in ((PAPER, 4.0), (INK, 1.6)):
-            canvas.line(((x(limit), top - 3), (x(limit), foot + 3)), color, thick)
-        canvas.text(x(max(total, limit)) + 6, foot - 1.5, _margin_words(check), semibold=True)
-        y = foot + 5
-        for line in sentence:
-            y += LINE
-            canvas.text(0, y - 3, line)
-        y += 2
-    return y
+    outputs = [share * sum(s.output_a for s in panel.sources if s.counts and s.is_new is new) for new in (False, True)]
+    breakers = [sum((device_a if new and device_a else s.breaker_a) for s in panel.sources if s.counts and s.is_new is new)
+                for new in (False, True)]
+    name, first, (there, new) = (("main", panel.protected_by_a or 0.0, outputs) if not _counts_all_breakers(panel)
+                                 else (ALL_BREAKERS, sum(panel.load_breakers_a or ()), breakers))
+    if abs(first + there + new - panel.total_a) < 0.01:
+        return ((name, first), ("there", there), ("new", new))
+    return (("whole", panel.total_a),)
 
 
-def _margin_words(check: Check) -> str:
-    margin = check.margin_a.value
-    words = show(abs(margin), "A", digits_to_tell_apart(margin))
-    return f"{words} left" if margin >= -1e-6 else f"{words} too much"
+def _counts_all_breakers(panel: PanelFound) -> bool:
+    return any(panel.rule.startswith(rule.name) for rule in busbar_rules() if rule.counts == "all breakers")
+
+
+def _marks(blocks: list[Block]) -> list[Mark]:
+    kinds = [kind for block in blocks for kind, size in block.parts if size > 0]
+    by_breaker = any(kind == ALL_BREAKERS for kind in kinds)
+    times = "" if by_breaker else f" × {factor('continuous_current'):g}"
+    brought = ", or the feeder that brings it," if len(blocks) > 1 else ""
+    own = all(b.panel.main == "breaker" and b.panel.protected_by_a == b.panel.main_breaker_a for b in blocks)
+    firsts = [word for kind, word in (("main", "main breaker" if own else "main or device ahead"), (ALL_BREAKERS, "load breakers"),
+                                      ("whole", "counted in all")) if kind in kinds]
+    marks = [Mark("outlined", INK, " or ".join(firsts))] if firsts else []
+    if "new" in kinds:
+        marks.append(Mark("solid", SUN, f"new{brought}{times}", SUN_TEXT))
+    if "there" in kinds:
+        marks.append(Mark("hatched", SUN, f"there already{times}", SUN_TEXT))
+    return [*marks, Mark("limit", INK, "limit")] if marks else []
+
+
+# ---- drawing ----
+
+def _draw_block(canvas: Canvas, block: Block, y: float, x: Scale | None, from_where: str, number: int) -> None:
+    for line in block.name:
+        y += LINE
+        canvas.text(0, y - 3, line, semibold=True)
+    draw_plan(canvas, block.panel, block.shown, y, from_where, brings_feeder=number > 0)
+    y += PLAN
+    for line in block.listed:
+        y += LINE
+        canvas.text(0, y - 3, line)
+    if block.parts and x is not None:
+        _draw_sum(canvas, block, y + 4, x)
+        y += _SUM_BAR
+    for line in block.told:
+        y += LINE
+        canvas.text(0, y - 3, line)
+
+
+def _draw_sum(canvas: Canvas, block: Block, top: float, x: Scale) -> None:
+    at, foot = 0.0, top + 9
+    for kind, size in block.parts:
+        if size > 0:
+            shape = box(x(at), top, x(at + size), foot)
+            if kind == "there":
+                canvas.hatched(SUN, shape)
+            elif kind == "new":
+                canvas.solid(shape, SUN)
+            else:
+                canvas.outlined(shape, INK)
+            at += size
+    for color, thick in ((PAPER, 4.0), (INK, 1.6)):
+        canvas.line(((x(block.panel.limit_a), top - 3), (x(block.panel.limit_a), foot + 3)), color, thick)
+    canvas.text(x(max(block.panel.total_a, block.panel.limit_a)) + 6, foot - 1.5, _end_words(block.panel), semibold=True)

@@ -70,6 +70,12 @@ class Canvas:
         self._add(Polygon(points, facecolor="none", edgecolor=color, linewidth=width,
                           linestyle=(0, (3, 2)) if dashed else "-"))
 
+    def outlines(self, color: str, *shapes: POINTS, width: float = 0.8) -> None:
+        """Many outlines in one go."""
+        if shapes:
+            together = Path.make_compound_path(*(Path([*shape, shape[0]], closed=True) for shape in shapes))
+            self._add(PathPatch(together, facecolor="none", edgecolor=color, linewidth=width))
+
     def line(self, points: POINTS, color: str, width: float = 0.8, dashed: bool = False) -> None:
         """A line through the points; dashed 5 to 2."""
         xs, ys = zip(*points)

@@ -1,12 +1,12 @@
-"""An average day of each season: the sun used at once, the sun sent out, and the use."""
+"""An average day of each season: the sun used at once, the sun sent out, what is taken from the grid, and the use."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from reportgen.assessment import Assessment
-from reportgen.bills.months import MONTH_OF_DAY
 from reportgen.figures import show_number
+from reportgen.report.charts.by_hour import hourly_sums
 from reportgen.report.charts.canvas import WIDTH, Canvas
 from reportgen.report.charts.key import Mark, draw_key, key_height
 from reportgen.report.charts.lettering import LINE, room
@@ -22,15 +22,14 @@ _PLOT, _BETWEEN = 62.0, 14.0
 
 def draw_day(assessment: Assessment) -> str:
     """How much of the sun is used in the hour in which it falls."""
-    sun, use = assessment.production.hours_kwh, assessment.bills.use_hours_kwh
-    at_once = np.minimum(sun, use)
+    hours = hourly_sums(assessment)
     share = assessment.bills.self_use
     range_text = f" ({share.span_text()})" if share.span_text() else ""
     title = (f"An average day in each season: {share.text()}{range_text} of the sun's output is used in the hour "
              "in which it is made.")
     marks = [Mark("solid", SUN, "sun, used at once", SUN_TEXT), Mark("hatched", SUN, "sun, sent to the grid", SUN_TEXT),
-             Mark("line", USE, "use", USE_TEXT)]
-    days = [[_average_day(series, months) for series in (sun, use, at_once)] for _, months in _MONTHS]
+             Mark("hatched", USE, "taken from the grid", USE_TEXT), Mark("line", USE, "use", USE_TEXT)]
+    days = [[hours.mean(series, months) for series in (hours.sun, hours.use, hours.at_once)] for _, months in _MONTHS]
     highest = max(float(np.max(line)) for day in days for line in day)
     ticks = ticks_for(0.0, highest)
     texts = tick_texts(ticks, "kWh")
@@ -46,7 +45,7 @@ def draw_day(assessment: Assessment) -> str:
         x = Scale(0, 24, left, left + panel)
         y = Scale(0.0, highest, name_y + 6 + _PLOT, name_y + 6)
         _draw_panel(canvas, x, y, ticks, texts if i % 2 == 0 else None, day)
-    canvas.text(x0, canvas.height - 3, "Hour of the day, local standard time (no summer time)", GREY)
+    canvas.text(x0, canvas.height - 3, f"Hour of the day, {hours.clock}", GREY)
     return canvas.svg("day", title)
 
 
@@ -61,17 +60,13 @@ def _draw_panel(canvas: Canvas, x: Scale, y: Scale, ticks: list[float], texts: l
         first, end = int(shown[0]), int(shown[-1]) + 1
         canvas.solid(_area(x, y, at_once, np.zeros(24), first, end), SUN)
         canvas.hatched(SUN, _area(x, y, sun, at_once, first, end))
+    canvas.hatched(USE, _area(x, y, use, at_once, 0, 24))
     for color, thick in ((PAPER, 3.0), (USE, 1.6)):
         canvas.line(_steps(x, y, use, 0, 24), color, thick)
     canvas.line(((x(0), y(0)), (x(24), y(0))), INK, 0.8)
     for hour in (0, 6, 12, 18, 24):
         canvas.line(((x(hour), y(0)), (x(hour), y(0) + 3)), INK, 0.6)
         canvas.text(x(hour), y(0) + LINE, show_number(hour, 0), GREY, "right" if hour == 24 else "center")
-
-
-def _average_day(hours: np.ndarray, months: tuple[int, ...]) -> np.ndarray:
-    """24 means over the days of these months [kWh in the hour]."""
-    return hours.reshape(-1, 24)[np.isin(MONTH_OF_DAY + 1, months)].mean(axis=0)
 
 
 def _season(index: int, latitude: float) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import warnings
 from functools import cache, lru_cache
 from importlib import resources
@@ -12,6 +13,7 @@ from matplotlib.textpath import text_to_path
 FAMILY = "Figures Sans"
 SIZE = 8.4          # points, as the tables of the page
 PHONE_SIZE = 10.8   # the page's style enlarges chart text to this on a narrow screen; every layout leaves room for it
+_TIED = re.compile(r"(?<=\d) (?=(?:A|kA|V|W|kW|ft|AWG)\b)")
 LINE = 13.0         # from one baseline to the next; holds PHONE_SIZE
 
 
@@ -48,6 +50,11 @@ def room(text: str, semibold: bool = False) -> float:
 def one_line(text: str) -> str:
     """The text with every run of spaces and line breaks as one space; no-break spaces stay."""
     return " ".join(part for part in text.replace("\t", " ").replace("\r", " ").replace("\n", " ").split(" ") if part)
+
+
+def tied(text: str) -> str:
+    """The text with numbers and their electrical units held together, so that no line ends between them."""
+    return _TIED.sub("\u00a0", text)
 
 
 def shortened(text: str, most: float) -> str:

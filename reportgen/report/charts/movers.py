@@ -13,7 +13,7 @@ from reportgen.report.palette import GREY, INK, PAPER
 
 MOST = 8
 _BAR, _ROW = 8.0, LINE + 15.0
-_END = 84.0    # room for an end's words [points]
+_END = 100.0   # room for an end's words [points]
 
 
 def draw_movers(assessment: Assessment) -> str | None:
@@ -72,7 +72,14 @@ def _row(effect: Effect) -> _Row:
     if room(label) > WIDTH:
         label = shortened(effect.label, WIDTH)
     ends = sorted(zip(effect.net_present_value, (effect.low_text, effect.high_text)), key=lambda end: end[0])
-    return _Row(label, ends[0][0], ends[1][0], *(shortened(words, _END) for _, words in ends))
+    return _Row(label, ends[0][0], ends[1][0], *(_end_words(words) for _, words in ends))
+
+
+def _end_words(words: str) -> str:
+    """In full where there is room; else what stands before its first comma or "for". The whole stands in the list of assumptions."""
+    if room(words) > _END:
+        words = words.split(",")[0].split(" for ")[0]
+    return shortened(words, _END)
 
 
 def _draw_axis(canvas: Canvas, x: Scale, y: float, currency: str) -> None:

@@ -1,4 +1,4 @@
-"""Drawings of the roof: plans in true proportion, for discussion, not for construction."""
+"""Drawings for discussion, not for construction: the roof in true proportion, and the one-line diagram."""
 
 from __future__ import annotations
 
@@ -9,23 +9,24 @@ import matplotlib
 from reportgen.assessment import Assessment
 from reportgen.report.charts.canvas import SETTINGS
 from reportgen.report.drawings.face import draw_face
+from reportgen.report.drawings.one_line import draw_one_line
 from reportgen.report.drawings.plan import draw_plan
 
 
 def draw_drawings(assessment: Assessment) -> dict[str, str]:
-    """Name to ``<svg>``: roof-plan, face-1, face-2, ... for each face whose shape is known; the same bytes for the same
-    assessment. The plan is left out where fewer than two faces can be drawn."""
-    layout = assessment.layout
-    if layout is None:
-        return {}
-    letters = face_letters(assessment)
+    """Name to ``<svg>``: one-line, roof-plan, and face-1, face-2, ... for each face whose shape is known; the same bytes
+    for the same assessment. The plan is left out where fewer than two faces can be drawn, the one-line diagram where the
+    electrical side is not judged."""
+    layout, drawn = assessment.layout, {}
     with matplotlib.rc_context(SETTINGS):
-        plan = draw_plan(assessment, letters)
-        drawn = {"roof-plan": plan} if plan is not None else {}
-        for face in layout.faces:
-            name = f"face-{face.index + 1}"
-            drawn[name] = draw_face(assessment, face, letters[face.index], name)
-    return drawn
+        drawn["one-line"] = draw_one_line(assessment)
+        if layout is not None:
+            letters = face_letters(assessment)
+            drawn["roof-plan"] = draw_plan(assessment, letters)
+            for face in layout.faces:
+                name = f"face-{face.index + 1}"
+                drawn[name] = draw_face(assessment, face, letters[face.index], name)
+    return {name: svg for name, svg in drawn.items() if svg is not None}
 
 
 def face_letters(assessment: Assessment) -> dict[int, str]:

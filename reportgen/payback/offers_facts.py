@@ -1,0 +1,192 @@
+"""What the checks of one offer look at: the paper, and this report's own numbers for an array of its size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from reportgen.bills.plans import HORIZON_YEARS
+from reportgen.describe.models import House
+from reportgen.describe.offers import Offer
+from reportgen.figures import Figure, show, show_number
+from reportgen.payback.cases import CaseInputs
+from reportgen.payback.offers_cash import OfferCash
+from reportgen.payback.offers_growth import grown
+from reportgen.payback.offers_loan import SOURCE, LoanRead
+from reportgen.payback.present_value import paid_back_in
+from reportgen.production.result import Production
+
+THE_PAPER = "the paper as the house file gives it"
+
+
+@dataclass(frozen=True, eq=False)
+class OfferFacts:
+    house: House
+    offer: Offer
+    key: str                     # "offers.1"
+    cases: tuple[CaseInputs, ...]
+    cash: OfferCash
+    output: Figure               # this report's first year at the offer's size
+
+    @property
+    def code(self) -> str:
+        return self.house.money.currency
+
+    @property
+    def loan(self) -> LoanRead | None:
+        return self.cash.loan
+
+    @property
+    def years_paid(self) -> int:
+        return len(self.cash.paid) - 1
+
+    def money(self, amount: float, digits: int | None = 0) -> str:
+        return show(amount, self.code, digits)
+
+    def saved_on_the_bill(self, years: int) -> tuple[float, float, float]:
+        """This report's saving on the bill over the first `years` years: low, middle, high."""
+        sums = [float((c.before - c.after)[:years].sum()) for c in self.cash.columns]
+        return min(sums), sums[1], max(sums)
+
+
+def output_of(key: str, label: str, production: Production, ratio: float, size_kw: float) -> Figure:
+    year = production.year
+    if ratio == 1.0:
+        formula = f"the house's own array has this size: {show(year.value, 'kWh')}"
+    else:
+        formula = (f"{show(year.value / (size_kw / ratio), 'kWh/kW')} of the house's own array × {show(size_kw, 'kW')} = "
+                   f"{show(year.value * ratio, 'kWh')}; same roof faces, same share of inverter")
+    return replace(year, key=f"{key}_output", label=f"{label}: first year's output by this report", value=year.value * ratio,
+                   low=_times(year.low, ratio), high=_times(year.high, ratio), formula=formula, sources=(year.label,))
+
+
+def _times(value: float | None, ratio: float) -> float | None:
+    return None if value is None else value * ratio
+
+
+@dataclass(frozen=True)
+class OfferFigures:
+    """Every number of an offer that a reader may question; None where it does not apply."""
+    price: Figure | None
+    price_per_w: Figure | None
+    principal: Figure | None
+    markup: Figure | None
+    true_rate: Figure | None
+    first_payment: Figure | None
+    later_payment: Figure | None
+    last_payment: Figure | None
+    total_paid: Figure
+    output: Figure
+    net_present_value: Figure
+    simple_payback: Figure | None
+
+    def all(self) -> tuple[Figure, ...]:
+        return tuple(f for f in vars(self).values() if f is not None)
+
+
+def offer_figures(facts: OfferFacts, range_is: str) -> OfferFigures:
+    price, per_w = _price(facts)
+    return OfferFigures(price, per_w, *_loan(facts), *_payments(facts), _total(facts), facts.output, *_worth(facts, range_is))
+
+
+def _figure(facts: OfferFacts, name: str, label: str, value: float | None, unit: str, formula: str, sources=(THE_PAPER,),
+            ends=(None, None), range_is: str = "") -> Figure:
+    return Figure(f"{facts.key}_{name}", f"{facts.offer.seller}: {label}", value, unit, *ends, formula, tuple(sources), range_is)
+
+
+def _price(facts: OfferFacts) -> tuple[Figure | None, Figure | None]:
+    offer, size = facts.offer, facts.offer.dc_kw
+    price = offer.cash_price
+    if price is None:
+        return None, None
+    parts = "".join(f" + {facts.money(adder.price)} ({adder.name})" for adder in offer.adders)
+    plain = facts.money(price - sum(adder.price for adder in offer.adders))
+    formula = f"{plain}{parts} = {facts.money(price)}" if parts else f"{plain}, as on the paper"
+    return (_figure(facts, "price", "price in cash", price, facts.code, formula),
+            _figure(facts, "price_per_w", "price per watt", price / (1000.0 * size), f"{facts.code}/W",
+                    f"{facts.money(price)} / {show_number(1000 * size, 0)} W = "
+                    f"{show(price / (1000 * size), facts.code + '/W')}"))
+
+
+def _loan(facts: OfferFacts) -> tuple[Figure | None, Figure | None, Figure | None]:
+    loan, money = facts.loan, facts.money
+    if loan is None:
+        return None, None, None
+    down = f" beside {money(loan.terms.down_payment)} paid at once" if loan.terms.down_payment else ""
+    principal = _figure(facts, "principal", "amount financed", loan.principal, facts.code, f"{money(loan.principal)}{down}, by the paper")
+    if loan.markup is None:
+        return principal, None, None
+    markup = _figure(facts, "markup", "added to the cash price before any interest", loan.markup, facts.code,
+                     f"{money(loan.principal + loan.terms.down_payment)} − {money(loan.cash_price)} = "
+                     f"{money(loan.markup)}", (THE_PAPER, SOURCE))
+    rate = loan.true_rate
+    formula = ("no yearly rate makes the payments worth the cash price" if rate is None else
+               f"the rate at which {loan.terms.months} payments are worth "
+               f"{money(loan.cash_price - loan.terms.down_payment)}: {rate:.2f} % a year; "
+               f"the paper says {facts.offer.loan.rate_percent:g} %")
+    return principal, markup, _figure(facts, "true_rate", "rate on the cash price", rate, "%", formula,
+                                      (THE_PAPER, "actuarial method of 12 CFR 1026, Appendix J"))
+
+
+def _payments(facts: OfferFacts) -> tuple[Figure | None, Figure | None, Figure | None]:
+    offer, loan, unit = facts.offer, facts.loan, f"{facts.code}/month"
+    if offer.kind == "cash":
+        return None, None, None
+    if loan is not None:
+        terms = f"{facts.money(loan.principal)} at {offer.loan.rate_percent:g} % a year over {loan.terms.months} months"
+        first = _figure(facts, "first_payment", "payment a month", loan.payment, unit, _level_in_words(facts, terms))
+        later = None if loan.later_from is None else _figure(
+            facts, "later_payment", f"payment a month from month {loan.later_from}, nothing paid in", loan.later, unit,
+            f"what is owed after month {loan.later_from - 1}, paid off by month {loan.terms.months}: "
+            f"{facts.money(loan.later, 2)}")
+        last = loan.payment if loan.later is None else loan.later
+        return first, later, _figure(facts, "last_payment", "payment a month in the last year", last, unit,
+                                     f"{terms}: {facts.money(last, 2)}; the very last one takes what the cents have left")
+    contract, paid, years = offer.lease or offer.power_purchase, facts.cash.paid, facts.years_paid
+    last = paid[-1] / 12.0
+    if offer.lease is not None:
+        start = f"{facts.money(contract.per_month, 2)}"
+        formula = f"{start} × (1 + {contract.escalator_percent:g} %)^{years - 1} = {facts.money(last, 2)}"
+    else:
+        start = f"{show(contract.price_per_kwh, facts.code + '/kWh')} × this report's kWh of the first year / 12"
+        at_last = grown(contract.price_per_kwh, contract.escalator_percent, years)
+        formula = (f"{show(at_last, facts.code + '/kWh')} in year {years} × this report's kWh of that year / 12, "
+                   f"the array's ageing in it = {facts.money(last, 2)}")
+    return (_figure(facts, "first_payment", "payment a month in the first year", paid[1] / 12.0, unit, start), None,
+            _figure(facts, "last_payment", f"payment a month in year {years}", last, unit, formula))
+
+
+def _level_in_words(facts: OfferFacts, terms: str) -> str:
+    loan, said = facts.loan, facts.offer.loan
+    if loan.later_from is None:
+        return f"{terms}: {facts.money(loan.payment, 2)}"
+    return (f"{terms}, set as if {facts.money(said.expected_lump_sum)} were paid in by month {loan.later_from - 1}: "
+            f"{facts.money(loan.payment, 2)}")
+
+
+def _total(facts: OfferFacts) -> Figure:
+    paid, years = facts.cash.paid, facts.years_paid
+    if facts.offer.kind == "cash":
+        formula = f"{facts.money(paid[0])}, once"
+    else:
+        at_once = f"{facts.money(paid[0])} at once and " if paid[0] else ""
+        formula = f"{at_once}all payments of {years} years = {facts.money(float(paid.sum()))}"
+    return _figure(facts, "total_paid", "all that is paid for it", float(paid.sum()), facts.code, formula)
+
+
+def _worth(facts: OfferFacts, range_is: str) -> tuple[Figure, Figure | None]:
+    d = facts.house.money.discount_percent
+    values, horizon = [way.worth(d / 100.0) for way in facts.cash.ways], HORIZON_YEARS
+    sources = ("this report's output, bills and law; the paper's price and terms",)
+    value = _figure(facts, "net_present_value", f"worth in today's money over {horizon} years", values[1], facts.code,
+                    f"sum over years n = 0 to {horizon} of net cash / (1 + {d:g} %)^n = {facts.money(values[1])}"
+                    + ("" if facts.offer.kind == "cash" else "; monthly payments marked down by the month"), sources,
+                    (min(values), max(values)), range_is)
+    if facts.offer.kind in ("lease", "power purchase"):
+        return value, None
+    years = [paid_back_in(np.cumsum(way.net)) for way in facts.cash.ways]
+    back = [None if y is None else float(y) for y in (years[2], years[1], years[0])]
+    return value, _figure(facts, "simple_payback", "paid back in", back[1], "years",
+                          "first year from which the sum of net cash is never negative "
+                          "again", sources, (back[0], back[2]), range_is)

@@ -1,0 +1,60 @@
+"""What the offers in hand come to: for each what was found on the paper, and a table that sets them side by side."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from reportgen.figures import Figure
+
+Weight = Literal["ask", "differs", "agrees"]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing on one paper. Speaks of the paper, never of who wrote it."""
+    topic: str                    # "price", "output", "growth", "saving", "credit", "markup", "payment", "certificates", "size"
+    sentence: str
+    weight: Weight                # what the paper says differs from this report, agrees with it, or can't be told from it
+    question: str = ""            # to the seller; "" where nothing is to be asked
+
+
+@dataclass(frozen=True)
+class OfferFound:
+    key: str                      # "offers.1"
+    label: str                    # the label that the house file gives
+    kind: str                     # cash, loan, lease, power purchase
+    owner: str                    # "the household", "the company"
+    size_kw: float
+    price: Figure | None          # in cash with extras; None where the paper names none
+    price_per_w: Figure | None
+    principal: Figure | None      # of a loan
+    markup: Figure | None         # what the loan adds to the cash price before any interest
+    true_rate: Figure | None      # of the loan on the cash price [%]
+    first_payment: Figure | None  # a month; of a power purchase, a twelfth of the first year
+    later_payment: Figure | None  # of a loan after the month by which a lump sum is expected and does not come
+    last_payment: Figure | None   # a month, in the contract's last year
+    total_paid: Figure            # all payments, first to last
+    output: Figure                # this report's first-year kWh at the offer's size
+    net_present_value: Figure
+    simple_payback: Figure | None # None where nothing is bought
+    findings: tuple[Finding, ...]
+    missing: tuple[str, ...]      # what is not on the paper
+    points_open: int              # of the fourteen points, those with something missing
+    questions: tuple[str, ...]
+    figures: tuple[Figure, ...]
+    net_by_year: tuple[tuple[float, ...], ...] = ()   # unfavourable, middle, favourable; year 0 first [currency, nominal]
+
+
+@dataclass(frozen=True)
+class OfferRow:
+    label: str
+    texts: tuple[str, ...]        # one an offer, in the order of `OfferTable.labels`
+
+
+@dataclass(frozen=True)
+class OfferTable:
+    """Rows side by side; a cell that does not apply says so in words."""
+    labels: tuple[str, ...]
+    rows: tuple[OfferRow, ...]
+    notes: tuple[str, ...]

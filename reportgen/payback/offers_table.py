@@ -1,0 +1,121 @@
+"""Offers side by side, as texts, so that the page computes nothing. What does not apply says so in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from reportgen.bills.plans import HORIZON_YEARS
+from reportgen.describe.offers import Offer
+from reportgen.figures import Figure, show, show_number, span, years_span
+from reportgen.payback.offers_checks import price_table
+from reportgen.payback.offers_missing import points
+from reportgen.payback.offers_result import OfferFound, OfferRow, OfferTable
+
+NOT_SAID, NONE = "not on the paper", "none"
+
+
+def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer]) -> OfferTable | None:
+    """found: what `take_apart` gave for these offers. None without offers."""
+    if not found:
+        return None
+    pairs = list(zip(found, offers, strict=True))
+    is_dollars = any(f.price_per_w is not None and f.price_per_w.unit == "USD/W" for f in found)
+
+    def row(label: str, text: Callable[[OfferFound, Offer], str]) -> OfferRow:
+        return OfferRow(label, tuple(text(f, o) for f, o in pairs))
+    rows = (
+        row("Way to pay", lambda f, o: f.kind),
+        row("Who owns the array", lambda f, o: f.owner),
+        row("Size", lambda f, o: show(f.size_kw, "kW")),
+        row("Equipment", lambda f, o: o.equipment or NOT_SAID),
+        row("Price in cash", lambda f, o: _money(f.price) if f.price else _no_price(f)),
+        row("Price per watt", lambda f, o: f.price_per_w.text() if f.price_per_w else _no_price(f)),
+        row("Amount financed", lambda f, o: _money(f.principal) if f.principal else NONE),
+        row("Added to the cash price before interest", lambda f, o: _markup(f)),
+        row("Interest: as stated, and on the cash price", _interest),
+        row("Payment a month at first", lambda f, o: _payment(f.first_payment)),
+        row("Payment a month if no expected sum is paid in", lambda f, o: _payment(f.later_payment)),
+        row("Payment a month at last", lambda f, o: _payment(f.last_payment)),
+        row("Yearly rise of the payment", lambda f, o: _rise(o)),
+        row("All that is paid", lambda f, o: _money(f.total_paid)),
+        row("First year's output promised", lambda f, o: show(o.promised_kwh, "kWh") if o.promised_kwh else NOT_SAID),
+        row("First year's output by this report", lambda f, o: f.output.span_text() or f.output.text()),
+        row("Growth of the electricity price assumed", lambda f, o: NOT_SAID if o.growth_assumed_percent is None else
+            f"{o.growth_assumed_percent:g} % a year"),
+        row("Tax credit counted on", lambda f, o: _credit(f, o)),
+        row("Who gets the certificates", lambda f, o: f"the {o.certificates_to}" if o.certificates_to else NOT_SAID),
+        row("Warranties: work, modules, inverter", lambda f, o: _warranties(o)),
+        row(f"Worth in today's money over {HORIZON_YEARS} years, by this report", lambda f, o: _range(f.net_present_value)),
+        row("Paid back in, by this report", lambda f, o: _years(f)),
+        row(f"Points of {len(points())} with something missing", lambda f, o: str(f.points_open)),
+    )
+    return OfferTable(tuple(f.label for f in found), rows, _notes(is_dollars))
+
+
+def _notes(is_dollars: bool) -> tuple[str, ...]:
+    notes = ["Output, bills, growth of prices and law are this report's, the same for every offer; prices and terms are the papers'.",
+             ("An array of another size than the house's own is given the same kWh per kW: the same roof faces and the same share of "
+              "inverter.")]
+    if is_dollars:
+        usual, own = price_table()["usual"]["by_firm"], price_table()["usual"]["own_work"]
+        series = "; ".join(f"{show(row['per_w'], 'USD/W')} {row['what']} ({row['source']}"
+                           + (f"; {row['conflict']})" if "conflict" in row else ")") for row in price_table()["series"])
+        notes.append(f"Price per watt: by a firm {span(usual['low'], usual['high'], 'USD/W')} is usual, with one's own work under "
+                     f"{show(own['below'], 'USD/W')} ({usual['source']}). Published: {series}.")
+    return tuple(notes)
+
+
+def _money(figure: Figure) -> str:
+    return show(figure.value, figure.unit, 0)
+
+
+def _no_price(found: OfferFound) -> str:
+    return NOT_SAID if found.owner == "the household" else "nothing is bought"
+
+
+def _markup(found: OfferFound) -> str:
+    if found.principal is None:
+        return NONE
+    if found.markup is None:
+        return "can't be told: no cash price on the paper"
+    price = found.price.value
+    return f"{_money(found.markup)}, {show_number(100 * found.markup.value / price, 0)} % of the cash price" if found.markup.value > 0 else NONE
+
+
+def _interest(found: OfferFound, offer: Offer) -> str:
+    if offer.loan is None:
+        return NONE
+    rate = found.true_rate.value if found.true_rate else None
+    return f"{offer.loan.rate_percent:g} %" + (f", and {rate:.2f} %" if rate is not None else ", and not known")
+
+
+def _payment(figure: Figure | None) -> str:
+    return NONE if figure is None else show(figure.value, figure.unit.partition("/")[0], 2)
+
+
+def _rise(offer: Offer) -> str:
+    contract = offer.lease or offer.power_purchase
+    return NONE if contract is None or not contract.escalator_percent else f"{contract.escalator_percent:g} %"
+
+
+def _credit(found: OfferFound, offer: Offer) -> str:
+    if not offer.credit_assumed_percent and not offer.credit_assumed:
+        return NONE
+    said = f"{offer.credit_assumed_percent:g} %" if offer.credit_assumed_percent else show(offer.credit_assumed, found.total_paid.unit, 0)
+    differs = any(f.topic == "credit" and f.weight != "agrees" for f in found.findings)
+    return said + ("; not counted by this report" if differs else "")
+
+
+def _warranties(offer: Offer) -> str:
+    w = offer.warranties
+    return ", ".join("not said" if years is None else f"{years:g} years" for years in (w.workmanship_years, w.module_years, w.inverter_years))
+
+
+def _range(figure: Figure) -> str:
+    return f"{figure.span_text()}, middle {figure.text()}"
+
+
+def _years(found: OfferFound) -> str:
+    if found.simple_payback is None:
+        return "nothing is bought"
+    return years_span(found.simple_payback.low, found.simple_payback.high, HORIZON_YEARS)

@@ -1,0 +1,32 @@
+"""Sentences that put the hidden part of a paper first, for readers who hate numbers."""
+
+from __future__ import annotations
+
+from reportgen.figures import Figure, digits_for, show
+
+
+def fee_sentence(fee: str, principal: str) -> str:
+    """Of a loan whose principal is more than the cash price."""
+    return f"{fee} of this loan is a fee, not array: {principal} is borrowed, and what is above the cash price buys nothing on the roof."
+
+
+def company_sentence(first: str, last: str, per: str, total: str) -> str:
+    """Of an array that stays a company's: the first price never without the last."""
+    change = f"The {first} {per} of the first year becomes {last} {per} in the last" if first != last else f"The payment is {first} {per} to the end"
+    return f"The array is not yours: a company owns it and you pay for its use. {change}; all payments come to {total}."
+
+
+def end_sentence(value: Figure, years: int) -> str:
+    """Where a way to pay ends, against the house without an array."""
+    if value.low is None or value.high is None:
+        return f"By this report, {years} years of it end {show(abs(value.value), value.unit)} {_side(value.value)} doing nothing, in today's money."
+    places = digits_for(max(abs(value.low), abs(value.high)), value.unit)      # both ends rounded alike
+    ends = [show(abs(v), value.unit, places) for v in (value.low, value.high)]
+    if (value.low < 0) == (value.high < 0):
+        near, far = ends if value.low >= 0 else ends[::-1]
+        return f"By this report, {years} years of it end {near} to {far} {_side(value.value)} doing nothing, in today's money."
+    return f"By this report, {years} years of it end between {ends[0]} behind doing nothing and {ends[1]} ahead of it, in today's money."
+
+
+def _side(value: float) -> str:
+    return "ahead of" if value >= 0 else "behind"

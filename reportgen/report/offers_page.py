@@ -1,0 +1,72 @@
+"""What the part about the offers in hand shows: one plain sentence each, then the table, then what was found on each paper."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from reportgen.assessment import Assessment
+from reportgen.figures import show
+from reportgen.payback.offers_result import Finding, OfferFound, OfferRow
+from reportgen.report.money_words import company_sentence, end_sentence, fee_sentence
+
+OFFERS_A_TABLE = 4
+_WEIGHTS = (("differs", "The paper and this report differ"), ("ask", "Not to be told from the paper: ask"),
+            ("agrees", "The paper and this report agree"))
+
+
+@dataclass(frozen=True)
+class OfferTold:
+    offer: OfferFound
+    lead: str                                              # what the paper hides, for readers who hate numbers
+    end: str                                               # where it ends against doing nothing
+    groups: tuple[tuple[str, tuple[Finding, ...]], ...]    # title, findings
+
+
+@dataclass(frozen=True)
+class OffersPage:
+    tables: tuple[tuple[str, tuple[str, ...], tuple[OfferRow, ...]], ...]   # caption, labels, rows
+    notes: tuple[str, ...]
+    told: tuple[OfferTold, ...]
+
+
+def offers_page(assessment: Assessment) -> OffersPage | None:
+    """None without offers."""
+    table, horizon = assessment.offer_table, assessment.payback.horizon_years
+    if table is None:
+        return None
+    count = len(table.labels)
+    parts = [slice(k, k + OFFERS_A_TABLE) for k in range(0, count, OFFERS_A_TABLE)]
+    tables = tuple((_caption(n, len(parts)), table.labels[part], tuple(OfferRow(row.label, row.texts[part]) for row in table.rows))
+                   for n, part in enumerate(parts, start=1))
+    told = tuple(OfferTold(offer, _lead(offer), end_sentence(offer.net_present_value, horizon), _groups(offer)) for offer in assessment.offers)
+    return OffersPage(tables, table.notes, told)
+
+
+def _caption(number: int, count: int) -> str:
+    return "The offers, side by side" + (f" ({number} of {count})" if count > 1 else "")
+
+
+def _lead(offer: OfferFound) -> str:
+    if offer.owner == "the company":
+        return company_sentence(_month(offer.first_payment), _month(offer.last_payment), "a month", offer.total_paid.text())
+    if offer.principal is None:
+        return f"One price, {offer.total_paid.text()}, paid once: no loan, and nothing is added for paying later."
+    if offer.markup is None:
+        lead = f"{offer.principal.text()} is borrowed; without a cash price on the paper no one can tell how much of it is a fee."
+    elif offer.markup.value > 0.5:
+        lead = fee_sentence(offer.markup.text(), offer.principal.text())
+    else:
+        lead = f"{offer.principal.text()} is borrowed, no more than the price in cash."
+    if offer.later_payment is not None:
+        lead += (f" The payment of {_month(offer.first_payment)} a month rises to {_month(offer.later_payment)} unless a large sum is "
+                 "paid in early on.")
+    return f"{lead} All payments come to {offer.total_paid.text()}."
+
+
+def _month(figure) -> str:
+    return show(figure.value, figure.unit.partition("/")[0], 0)
+
+
+def _groups(offer: OfferFound) -> tuple[tuple[str, tuple[Finding, ...]], ...]:
+    found = ((title, tuple(f for f in offer.findings if f.weight == weight)) for weight, title in _WEIGHTS)
+    return tuple((title, findings) for title, findings in found if findings)

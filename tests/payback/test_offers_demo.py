@@ -1,0 +1,41 @@
+"""The three invented offers of the corner house: what each paper leaves unsaid or says otherwise must come out."""
+
+from tests.payback.offers_in_hand import about
+from tests.report.built import assessed
+
+HOUSE = "corner-house"
+
+
+def _offers():
+    return assessed(HOUSE).offers
+
+
+def test_cash_a_loan_and_a_lease_stand_side_by_side():
+    found = assessed(HOUSE)
+    assert [offer.kind for offer in found.offers] == ["cash", "loan", "lease"]
+    assert found.offer_table.labels == tuple(offer.label for offer in found.offers)
+    assert {f.key for offer in found.offers for f in offer.figures} <= set(found.figures)
+
+
+def test_the_cash_offer_of_the_houses_own_size_and_price_has_its_worth():
+    cash, own = _offers()[0], assessed(HOUSE).payback
+    assert (cash.size_kw, cash.price.value) == (8.0, assessed(HOUSE).house.money.installed_price)
+    assert round(cash.net_present_value.value) == round(own.net_present_value.value)
+    assert cash.simple_payback.span_text() == own.simple_payback.span_text()
+
+
+def test_the_loan_offers_hidden_parts_are_found():
+    loan = _offers()[1]
+    weights = {topic: {f.weight for f in about(loan, topic)} for topic in ("size", "output", "growth", "saving", "credit", "markup", "payment")}
+    assert all("differs" in found for found in weights.values()), weights
+    assert loan.markup.value > 0 and loan.true_rate.value > 3.99 and loan.later_payment.value > loan.first_payment.value
+
+
+def test_the_lease_offer_shows_its_last_payment_and_its_total():
+    lease = _offers()[2]
+    assert lease.last_payment.value > lease.first_payment.value and lease.owner == "the company"
+    assert any("in year 25. All payments of 25 years come to" in f.sentence for f in about(lease, "payment"))
+
+
+def test_each_paper_agrees_somewhere_so_that_the_reading_is_fair():
+    assert all(any(f.weight == "agrees" for f in offer.findings) for offer in _offers())
