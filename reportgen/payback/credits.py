@@ -28,7 +28,7 @@ def take_off(earned: Sequence[float], owed: Sequence[float], carry_years: float)
             if left[0][0] > 0:
                 break
             left.pop(0)
-        used.append(taken)
+        used.append(min(taken, limit))       # sums of binary fractions may end a hair above
         left = [lot for lot in left if lot[1] > year]
     return tuple(used)
 

@@ -17,6 +17,7 @@ from reportgen.interconnection.wording import lower
 from reportgen.interconnection.wording_plain import in_plain_words
 from reportgen.report.assets import font_faces, template_text
 from reportgen.report.bill_page import bill_page
+from reportgen.report.change_page import change_page
 from reportgen.report.check_lines import check_lines
 from reportgen.report.conditions import conditions_of
 from reportgen.report.equipment import equipment_rows
@@ -85,7 +86,7 @@ def render_house(assessment: Assessment, charts: dict[str, str], photos: tuple[S
         a=assessment, house=assessment.house, in_us=assessment.house.place.in_us, currency=assessment.payback.currency,
         day=long_day(assessment.house.report_day), charts={name: Markup(svg) for name, svg in charts.items()},
         styles=Markup(font_faces() + "\n" + template_text("style.css")), screen_styles=Markup(template_text("screen.css")),
-        parts=parts_of(assessment), paying=paying_page(assessment), offers=offers_page(assessment), rows=short_rows(assessment), questions=asked, call=CALL, sources=sources, effects=effect_rows(assessment), still=_still(assessment),
+        parts=parts_of(assessment), paying=paying_page(assessment), offers=offers_page(assessment), change=change_page(assessment), rows=short_rows(assessment), questions=asked, call=CALL, sources=sources, effects=effect_rows(assessment), still=_still(assessment),
         equipment=equipment_rows(assessment), plain=in_plain_words(assessment.connection),
         ways=way_rows(assessment.connection, assessment.payback.currency), nothing_seen=SEEN[-1], split_unknown=_split_unknown(assessment),
         conditions=conditions_of(assessment.connection, assessment.connection.load.cautions if assessment.connection.load else ()),
@@ -110,7 +111,7 @@ def parts_of(assessment: Assessment) -> tuple[tuple[str, str], ...]:
 
 def figure_text(figure: Figure, assessment: Assessment) -> str:
     """The middle and its range in words. A payback is its range in whole years, never a bare year."""
-    if figure.key.endswith(("simple_payback", "discounted_payback")):
+    if figure.key.endswith("_payback"):
         return years_span(figure.low, figure.high, assessment.payback.horizon_years)
     reach = figure.span_text()
     return f"{figure.text()}, {reach}" if reach and figure.low != figure.high else figure.text()

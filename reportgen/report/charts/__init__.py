@@ -15,6 +15,7 @@ from reportgen.report.charts.canvas import SETTINGS
 from reportgen.report.charts.cash import draw_cash
 from reportgen.report.charts.day import draw_day
 from reportgen.report.charts.hours_grid import draw_hours_grid
+from reportgen.report.charts.joint import draw_joint
 from reportgen.report.charts.losses import draw_losses
 from reportgen.report.charts.months import draw_monthly
 from reportgen.report.charts.movers import draw_movers
@@ -24,7 +25,7 @@ from reportgen.report.charts.ways import draw_offers, draw_ways
 
 _DRAW = {"monthly": draw_monthly, "day": draw_day, "losses": draw_losses, "busbar": draw_busbar, "bills": draw_bills,
          "bank": draw_bank, "hours-grid": draw_hours_grid, "bill-years": draw_bill_years, "cash": draw_cash,
-         "ways": draw_ways, "offers": draw_offers, "movers": draw_movers, "sunpath": draw_sunpath,
+         "ways": draw_ways, "offers": draw_offers, "joint": draw_joint, "movers": draw_movers, "sunpath": draw_sunpath,
          **{f"sunpath-{n}": partial(draw_sunpath, number=n) for n in range(2, MOST_SKYLINES + 1)}}
 
 

@@ -40,7 +40,7 @@ def draw_bills(assessment: Assessment) -> str:
     y = scale_for([0.0, *edges], top + _PLOT, top)
     canvas = Canvas(top + _PLOT + LINE + 4)
     draw_key(canvas, key)
-    canvas.text(0, key_height(key) + LINE - 3, f"In each month: left the bill before ({texts[0]} a year), right the bill after ({texts[1]})")
+    canvas.text(0, key_height(key) + LINE - 3, f"Left: before, {texts[0]} a year; right: after, {texts[1]}")
     x0, slot = month_frame(canvas, y, currency, most=5)
     _draw_parts(canvas, y, x0, slot, marks, stacks)
     canvas.line(((x0, y(0.0)), (WIDTH, y(0.0))), INK, 0.8)

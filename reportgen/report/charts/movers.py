@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from reportgen.assessment import Assessment, Effect
-from reportgen.figures import show
+from reportgen.figures import show, years_span
 from reportgen.report.charts.canvas import WIDTH, Canvas, box
 from reportgen.report.charts.lettering import LINE, one_line, room, shortened
 from reportgen.report.charts.scale import Scale, tick_texts, ticks_for
@@ -23,7 +23,7 @@ def draw_movers(assessment: Assessment) -> str | None:
     if not effects:
         return None
     middle, currency = payback.net_present_value.value, payback.currency
-    rows = [_row(e) for e in effects]
+    rows = [_row(e, payback.horizon_years) for e in effects]
     first = effects[0]
     ends = [show(value, currency) for value in sorted(first.net_present_value)]
     title = (f"What moves the answer: most of all {first.label}, between {ends[0]} and {ends[1]} of net present value; "
@@ -35,11 +35,13 @@ def draw_movers(assessment: Assessment) -> str | None:
     canvas = Canvas(head + len(rows) * _ROW + 2 * LINE + 4)
     foot = head + len(rows) * _ROW
 
-    canvas.text(0, LINE - 3, f"Net present value: {show(middle, currency)} in the middle case", semibold=True)
+    canvas.text(0, LINE - 3, f"Net present value: {show(middle, currency)} in the middle", semibold=True)
+    canvas.text(WIDTH, LINE - 3, "paid back", anchor="right", semibold=True)
     worse = []
     for i, row in enumerate(rows):
         y = head + i * _ROW
         canvas.text(0, y + LINE - 3, row.label)
+        canvas.text(WIDTH, y + LINE - 3, row.years, GREY, "right")
         top, base = y + LINE + 1.5, y + LINE + 1.5 + _BAR
         if row.left < middle:
             worse.append(box(x(row.left), top, x(min(middle, row.right)), base))
@@ -65,14 +67,17 @@ class _Row:
     right: float
     left_words: str      # the input's value that gives it
     right_words: str
+    years: str           # in which it is paid back, from end to end
 
 
-def _row(effect: Effect) -> _Row:
+def _row(effect: Effect, horizon: int) -> _Row:
     label = one_line(f"{effect.label}: {effect.value_text}")
-    if room(label) > WIDTH:
-        label = shortened(effect.label, WIDTH)
+    years = years_span(*effect.payback_years, horizon)
+    left = WIDTH - room(years) - 10
+    if room(label) > left:
+        label = shortened(effect.label, left)
     ends = sorted(zip(effect.net_present_value, (effect.low_text, effect.high_text)), key=lambda end: end[0])
-    return _Row(label, ends[0][0], ends[1][0], *(_end_words(words) for _, words in ends))
+    return _Row(label, ends[0][0], ends[1][0], *(_end_words(words) for _, words in ends), years)
 
 
 def _end_words(words: str) -> str:
