@@ -13,13 +13,11 @@ from reportgen.describe.models import House
 from reportgen.describe.tariff import LastingExportRule
 from reportgen.figures import Figure, show, show_number
 from reportgen.payback.cases import (
-    CaseBills,
     CaseInputs,
     CashColumns,
     at_price,
     case_bills,
     cash_columns,
-    output_by_year,
     standing,
 )
 from reportgen.payback.choices_result import Need, Needs

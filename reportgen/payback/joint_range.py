@@ -14,8 +14,8 @@ from reportgen.describe.models import House
 from reportgen.figures import Figure, show, show_input, show_number
 from reportgen.payback.cases import CaseInputs, case_bills, cash_columns
 from reportgen.payback.choices_result import JointInput, JointRange
-from reportgen.payback.present_value import paid_back_in, present_value_factor
 from reportgen.payback.points import even_points, normal, triangular
+from reportgen.payback.present_value import paid_back_in, present_value_factor
 from reportgen.production.result import Production
 from reportgen.production.spread import Z_NINE_IN_TEN
 from reportgen.what_if import REACH_PRICE, REACH_USE, WhatIf

@@ -10,7 +10,7 @@ def crossing(curve: Callable[[float], float], low: float, high: float, within: f
 
     within: how near to the true x [unit of x].
     """
-    from scipy.optimize import brentq   # 0.1 s to import, and `check` needs none of it
+    from scipy.optimize import brentq  # 0.1 s to import, and `check` needs none of it
 
     at_low, at_high = curve(low), curve(high)
     if at_low == 0.0:

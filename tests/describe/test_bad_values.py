@@ -112,8 +112,8 @@ def test_a_number_in_quotes_where_a_choice_of_numbers_stands(batch, good):
 
 def test_an_edition_in_quotes_or_of_a_year_in_which_none_came_out(batch, good):
     assert batch.texts(good + 'electrical: {edition: "2020"}\n') == [
-        "elm.yaml:13:14: electrical.edition: found '2020'; an edition of the Code such as 2017, 2020 or 2023 is expected: "
-        "write 2020 without the quotes"]
+        ("elm.yaml:13:14: electrical.edition: found '2020'; an edition of the Code such as 2017, 2020 or 2023 is expected: "
+        "write 2020 without the quotes")]
     assert "three years" in batch.texts(good + "electrical: {edition: 2021}\n")[0]
 
 
