@@ -26,11 +26,10 @@ from decimal import Decimal
 import numpy as np
 
 from reportgen.bills.bank import Bank, Growth, keeps_kwh, resets_after, set_against
-from reportgen.bills.calendar import BillCalendar
 from reportgen.bills.credit import apply_credit, earned_lines
 from reportgen.bills.demand_lines import demand_lines
 from reportgen.bills.energy_lines import Counted, energy_lines, net_prices
-from reportgen.bills.flows import PeriodFlows, year_flows
+from reportgen.bills.flows import PeriodFlows
 from reportgen.bills.result import BillLine, MonthBill, YearBill
 from reportgen.bills.rounding import CENT, NOTHING, count_text, decimal, line_amount, measured, price_text, tenth
 from reportgen.bills.taxes import tax_lines
@@ -42,20 +41,13 @@ NO_ARRAY = (0.0, 0.0)
 MOST_YEARS = 60      # a bank settles within a few years; this only keeps a loop from running for ever
 
 
-def bill_year(tariff: Tariff, calendar: BillCalendar, use_hours: np.ndarray, sun_hours: np.ndarray,
-              array_kw: tuple[float, float] = NO_ARRAY, bank: Bank | None = None,
-              rule: ExportRule | None = None) -> tuple[YearBill, Bank]:
-    """A year of bills from hourly use and sun [kWh, 8,760], and the bank at its end.
+def bill_flows(tariff: Tariff, flows: Sequence[PeriodFlows], array_kw: tuple[float, float] = NO_ARRAY,
+               bank: Bank | None = None, rule: ExportRule | None = None) -> tuple[YearBill, Bank]:
+    """A year of bills from what the meter counted in each period, and the bank at its end.
 
     tariff: in full form. array_kw: (DC, AC); charges on the array are billed only where it is above zero.
     bank: at the start of the January period; empty where missing. rule: the export rule; the tariff's where missing.
     """
-    return bill_flows(tariff, year_flows(tariff, calendar, use_hours, sun_hours), array_kw, bank, rule)
-
-
-def bill_flows(tariff: Tariff, flows: Sequence[PeriodFlows], array_kw: tuple[float, float] = NO_ARRAY,
-               bank: Bank | None = None, rule: ExportRule | None = None) -> tuple[YearBill, Bank]:
-    """The same from what the meter counted in each period."""
     months, bank = [], bank or Bank.empty()
     for period in flows:
         month, bank = bill_period(tariff, period, array_kw, bank, rule)

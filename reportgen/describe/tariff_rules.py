@@ -7,7 +7,6 @@ from datetime import date
 from reportgen.describe import tariff_days as days
 from reportgen.describe.tariff import (
     Block,
-    DemandCharge,
     EnergyCharge,
     ExportRule,
     FixedCharge,
@@ -65,20 +64,6 @@ def energy_blocks(tariff: Tariff, charge: EnergyCharge) -> dict[tuple[str, str],
         (price,) = days.holding(charge.prices, *pair)
         found[pair] = tuple(price.blocks) if price.blocks else (Block(price_per_kwh=price.price_per_kwh),)
     return found
-
-
-def demand_prices(tariff: Tariff, charge: DemandCharge) -> dict[str, float]:
-    """Season -> price of each kW."""
-    if charge.prices is None:
-        return dict.fromkeys(days.season_names(tariff), charge.price_per_kw)
-    return {season: days.holding(charge.prices, season)[0].price_per_kw for season in days.season_names(tariff)}
-
-
-def export_prices(tariff: Tariff, rule: ExportRule) -> dict[tuple[str, str], float]:
-    """(season, window) -> what a kWh sent out earns, for a rule with price_per_kwh or prices (not with a table of hours)."""
-    if rule.price_per_kwh is not None:
-        return dict.fromkeys(days.pairs(tariff), rule.price_per_kwh)
-    return {pair: days.holding(rule.prices, *pair)[0].price_per_kwh for pair in days.pairs(tariff)}
 
 
 def rule_on(tariff: Tariff, day: date) -> ExportRule:

@@ -28,7 +28,6 @@ POSITION_ASSUMED = ("Nobody has said where the solar breaker would sit; the far 
 FEEDER_ASSUMED = ("Nobody has said where the feeder's breaker sits in the {}; the far end was assumed. Look, and take a photo of all "
                   "breakers.")
 NO_ROOM = "No two neighbouring spaces are free in this panel; room for the solar breaker must be made first."
-SPACES = "Two neighbouring spaces are free for a two-pole breaker of the solar array's own."
 FEED_THROUGH_UNKNOWN = ("The panel feeds no other panel through lugs at the end of its busbar; if it does, ask the electrician "
                         "which rule applies.")
 DWELLINGS = (None, "one family", "two families")    # one family where nothing is written, as the house file's key says

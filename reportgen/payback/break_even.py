@@ -119,7 +119,7 @@ class _Needs:
         if found is not None:
             sentence = f"{said[0].upper()}{said[1:]}{now}."
         elif end[0] > 0:
-            sentence = f"{label.removesuffix(' that would do')}: met at every one that was tried{now}."
+            sentence = f"{label.removesuffix(' that would do')}: paid back {within} whatever it is, within what was tried{now}."
         else:
             sentence = f"{end[1][0].upper()}{end[1][1:]} brings it back {within}{now}."
         formula = (f"least sum of net cash from year {self.years} on = 0 at {show_number(found, 4)} {unit}; {how}" if found is not None

@@ -116,7 +116,7 @@ def _found(house: House, flows: np.ndarray, inputs: tuple[JointInput, ...], fixe
     above = int(np.count_nonzero(worths > 0))
     in_ten = round(10.0 * above / count)
     sentence = (f"At all {count} points it ends above zero." if above == count else f"At none of {count} points does it end above zero."
-                if above == 0 else f"About {_tenths(in_ten)} of these {count} points end above zero.")
+                if above == 0 else f"{_tenths(in_ten)} of these {count} points end above zero.")
     sources = (METHOD, *(f"{one.name}: {one.spread_is}" for one in inputs))
     said = "moved together: " + ", ".join(one.name for one in inputs)
     years = [None if np.isinf(year) else float(year) for year in (fast, usual, slow)]
@@ -133,4 +133,4 @@ def _found(house: House, flows: np.ndarray, inputs: tuple[JointInput, ...], fixe
 
 
 def _tenths(in_ten: int) -> str:
-    return {0: "fewer than 1 in 10", 10: "more than 9 in 10"}.get(in_ten, f"{in_ten} in 10")
+    return {0: "Fewer than 1 in 10", 10: "More than 9 in 10"}.get(in_ten, f"About {in_ten} in 10")

@@ -17,7 +17,7 @@ from reportgen.production.result import Production
 from reportgen.sizing import dc_kw, module_total, most_modules, resized, size
 
 FOLLOWERS = ("array.inverter_kw", "money.inverter_replacement", "money.upkeep_per_kw_year")
-SHARES = ((0.5, "half as many modules"), (0.75, "three quarters"))
+SHARES = ((0.5, "about half as many modules"), (0.75, "about three quarters"))
 RANGE_IS = "unfavourable and favourable case, moved together as for the house's own size"
 NOTE = ("Every size at the same price per watt, which a seller may not grant: permit, travel and scaffold cost the same for a small array, "
         "so ask for the price of each size.")

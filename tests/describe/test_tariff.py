@@ -12,14 +12,12 @@ from hypothesis import strategies as st
 from reportgen.describe import tariff_days as days
 from reportgen.describe.tariff import Tariff
 from reportgen.describe.tariff_rules import (
-    demand_prices,
     energy_blocks,
-    export_prices,
     in_full,
     largest_energy_price,
     rule_on,
 )
-from tests.bills.tariffs import PUBLISHED, benton_demand, demand_every_day, seymour
+from tests.bills.tariffs import PUBLISHED, seymour
 
 from .conftest import GOOD
 
@@ -88,7 +86,6 @@ def test_a_full_tariff_is_read_from_its_file(batch):
     assert days.pairs(tariff) == (("summer", "on-peak"), ("summer", "off-peak"), ("winter", "on-peak"), ("winter", "off-peak"))
     assert [b.price_per_kwh for b in energy_blocks(tariff, tariff.energy[0])["winter", "off-peak"]] == [0.11, 0.14]
     assert energy_blocks(tariff, tariff.energy[1])["summer", "on-peak"][0].price_per_kwh == 0.03
-    assert export_prices(tariff, tariff.export_rule)["winter", "on-peak"] == 0.09
     assert largest_energy_price(tariff)[0] == 0.31
 
 
@@ -261,9 +258,7 @@ def test_a_full_tariff_keeps_what_it_says(published):
     assert all(isinstance(getattr(full, key), list) for key in ("seasons", "windows", "fixed", "demand", "array", "taxes"))
 
 
-def test_prices_are_looked_up_by_season():
-    assert demand_prices(demand_every_day(), demand_every_day().demand[0]) == {"summer": 8.16, "winter": 3.37}
-    assert demand_prices(benton_demand(), benton_demand().demand[0]) == {"October to April": 1.0, "May to September": 1.0}
+def test_blocks_are_looked_up_by_season():
     ends = [block.up_to_kwh for block in energy_blocks(in_full(seymour()), seymour().energy[0])["summer", days.ALL_HOURS]]
     assert ends == [250, 700, 1250, None]
 

@@ -18,7 +18,6 @@ SERVICES = {0: "electricity", 1: "gas", 2: "water", 3: "time", 4: "heat", 5: "re
 QUALITIES = {0: "valid", 7: "edited by a person", 8: "estimated by a reference day", 9: "interpolated", 10: "questionable",
              11: "derived", 12: "projected", 13: "mixed", 14: "raw", 15: "weather-normalised", 16: "other",
              17: "validated", 18: "verified", 19: "of revenue quality"}
-GOOD = (0, 17, 18, 19)
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 ORDER = {2: "first", 3: "second", 4: "third", 5: "fourth", 6: "fifth", 7: "last"}
 
