@@ -140,6 +140,8 @@ def expected_at(path: tuple) -> str:
     kind = node.get("type")
     if key == "edition":
         return "an edition of the Code such as 2017, 2020 or 2023"
+    if kind == "boolean":
+        return "true or false"
     if kind in ("number", "integer"):
         return _number(node, unit_of(key), whole=kind == "integer")
     if kind == "array":
