@@ -46,6 +46,7 @@ class WayTold:
 class PayingPage:
     tables: tuple[WayTable, ...]
     told: tuple[WayTold, ...]
+    shared: tuple[tuple[str, str], ...]   # names of the ways, and a note that holds for each of them
     not_counted: tuple[str, ...]
     notes: tuple[str, ...]            # of the cash, without what was not counted
     others: tuple[WayToPay, ...]      # all but cash
@@ -56,11 +57,14 @@ def paying_page(assessment: Assessment) -> PayingPage:
     payback = assessment.payback
     every_note = [note for one in (payback, *payback.ways_to_pay) for note in one.notes]
     not_counted = tuple(dict.fromkeys(note for note in every_note if note.startswith("Not counted")))
+    shared = _shared(payback.ways_to_pay, set(not_counted))
     groups = [payback.ways_to_pay[k:k + WAYS_A_TABLE] for k in range(0, len(payback.ways_to_pay), WAYS_A_TABLE)]
+    told = tuple(_told(way, {*not_counted, *shared}) for way in payback.ways_to_pay if way.kind != "cash")
     tables = tuple(_table(assessment, group, "The ways to pay, side by side" + (f" ({n} of {len(groups)})" if len(groups) > 1 else ""))
                    for n, group in enumerate(groups, start=1))
     return PayingPage(
-        tables, tuple(_told(way, set(not_counted)) for way in payback.ways_to_pay if way.kind != "cash"), not_counted,
+        tables, tuple(one for one in told if one.lead or one.notes or one.way.cautions or one.way.instalments),
+        tuple((_listed([way.name for way in ways]), note) for note, ways in shared.items()), not_counted,
         tuple(note for note in payback.notes if note not in not_counted), payback.ways_to_pay[1:],
         any(year.holding for year in payback.middle.years))
 
@@ -71,8 +75,25 @@ def _told(way: WayToPay, elsewhere: set[str]) -> WayTold:
         lead = company_sentence(_year(way.first_year_paid), _year(way.last_year_paid), "a year", way.total_paid.text())
     elif way.principal is not None and way.hidden_fee is not None and way.hidden_fee.value > 0.5:
         lead = fee_sentence(way.hidden_fee.text(), way.principal.text())
-    rate = (way.rate_why,) if way.rate_why else ()
-    return WayTold(way, lead, (*rate, *(note for note in way.notes if note not in elsewhere)))
+    return WayTold(way, lead, tuple(note for note in _said(way) if note not in elsewhere))
+
+
+def _said(way: WayToPay) -> tuple[str, ...]:
+    return ((f"The rate of return: {way.rate_why[0].lower()}{way.rate_why[1:]}",) if way.rate_why else ()) + way.notes
+
+
+def _shared(ways: tuple[WayToPay, ...], elsewhere: set[str]) -> dict[str, list[WayToPay]]:
+    """Notes that hold for more than one way, said once."""
+    found: dict[str, list[WayToPay]] = {}
+    for way in ways:
+        for note in _said(way):
+            found.setdefault(note, []).append(way)
+    return {note: those for note, those in found.items() if len(those) > 1 and note not in elsewhere}
+
+
+def _listed(names: list[str]) -> str:
+    names = [name[:1].upper() + name[1:] for name in names]
+    return " and ".join((", ".join(names[:-1]), names[-1]))
 
 
 def _year(figure: Figure) -> str:
@@ -97,7 +118,7 @@ def _table(assessment: Assessment, ways: tuple[WayToPay, ...], caption: str) -> 
         any(w.hours_of_own_work is not None for w in ways))
     row("Paid at the start", Cell(NOTHING), lambda w: _money(w.up_front))
     row("Amount financed", none, lambda w: _money(w.principal), borrows)
-    row("Of it or beside it: added to the cash price", none, lambda w: _money(w.hidden_fee), borrows)
+    row("Added to the cash price, in the loan", none, lambda w: _money(w.hidden_fee), borrows)
     row("Interest on the cash price", none, lambda w: _plain(w.true_rate), borrows)
     row("To lender or company: first and last year", Cell(NOTHING), _first_and_last, any(w.instalments for w in ways))
     row("Paid for it in all", Cell(NOTHING), lambda w: _money(w.total_paid), several)
@@ -167,6 +188,9 @@ def _years(way: WayToPay, figure: Figure, horizon: int) -> Cell:
         return Cell("nothing is bought", figure.key)
     if figure.low == figure.high == 0:
         return Cell("from the start: less is paid than is saved", figure.key)
+    if figure.low == 0:      # so little is paid in that the best case is ahead from the first year on
+        worst = f"not within {horizon} years" if figure.high is None else show(figure.high, "years")
+        return Cell(f"from the start at best, {worst} at worst", figure.key)
     return Cell(years_span(figure.low, figure.high, horizon), figure.key)
 
 
@@ -178,4 +202,5 @@ def _dearer(way: WayToPay, horizon: int) -> Cell:
         return Cell(f"no year of {horizon}", figure.key)
     if figure.low is not None and figure.high is not None:
         return Cell(span(figure.low, figure.high, "year"), figure.key)
-    return Cell(f"{show(figure.low if figure.low is not None else figure.value, 'year')} to no year of {horizon}", figure.key)
+    first = figure.low if figure.low is not None else figure.value
+    return Cell(f"{show(first, 'year')} at the earliest, or in no year of {horizon}", figure.key)

@@ -12,7 +12,10 @@ import pytest
 from reportgen.report import palette
 from reportgen.report.charts import draw_charts
 from reportgen.report.charts.lettering import PHONE_SIZE, SIZE, width
+from tests.report.built import HOUSES as DEMO
+from tests.report.built import assessed
 from tests.report.chart_sample import EFFECTS, MONITOR, OLD_ARRAY, STEPS, not_judged, sample
+from tests.report.money_houses import every_way
 from tests.report.text_boxes import SVG, text_boxes, text_width, troubles
 
 LONG = "the old array on the carport behind the workshop, south-south-west, put up by the owner before last"
@@ -58,6 +61,22 @@ def charts(request) -> dict[str, str]:
 @pytest.mark.parametrize("size", [SIZE, PHONE_SIZE])
 def test_no_text_leaves_its_sheet_or_meets_another_or_a_shape(charts, size):
     assert {name: troubles(svg, size) for name, svg in charts.items() if troubles(svg, size)} == {}
+
+
+@pytest.mark.parametrize("size", [SIZE, PHONE_SIZE])
+@pytest.mark.parametrize("house", [*DEMO, "every way to pay"])
+def test_the_pictures_of_money_keep_their_texts_apart(house, size):
+    drawn = draw_charts(every_way() if house == "every way to pay" else assessed(house))
+    money = {name: drawn[name] for name in ("ways", "offers", "joint", "movers", "cash") if name in drawn}
+    assert len(money) >= 3
+    assert {name: troubles(svg, size) for name, svg in money.items() if troubles(svg, size)} == {}
+
+
+def test_ways_that_end_close_together_keep_their_names_in_the_order_of_their_ends():
+    words = _words(draw_charts(every_way())["ways"])
+    ways = sorted(every_way().payback.ways_to_pay, key=lambda way: -sum(way.net_by_year[1]))
+    names = [way.name[:1].upper() + way.name[1:] for way in ways]
+    assert [word for word in words if word in names] == names and "Doing nothing: 0" in words
 
 
 def test_each_picture_can_stand_in_a_page(charts):

@@ -38,11 +38,11 @@ def draw_joint(assessment: Assessment) -> str | None:
     canvas.solids(GREY, *(shape for k, shape in columns.items() if k >= 0))
     canvas.hatched(GREY, *(shape for k, shape in columns.items() if k < 0))
     canvas.line(((_EDGE, foot), (WIDTH - _EDGE, foot)), INK, 0.8)
+    canvas.line(((x(0.0), top - 2), (x(0.0), foot + 3)), INK, 0.9)
     place = foot + 6
     for words, figure in (("eight points in ten", found), ("the three cases, for comparison", cases)):
         _bar(canvas, x, place, words, figure, currency)
         place += _BAR + LINE + 4
-    canvas.line(((x(0.0), top - 2), (x(0.0), place + 2)), INK, 0.9)
     _axis(canvas, x, place, currency)
     canvas.text(0, place + 2 * LINE + 1, "Worth in today’s money. Solid: ahead of doing nothing. Hatched: behind it.", GREY)
     below = sum(1 for worth in worths if worth < 0)
@@ -53,12 +53,13 @@ def draw_joint(assessment: Assessment) -> str | None:
 def _bar(canvas: Canvas, x: Scale, place: float, words: str, figure, currency: str) -> None:
     left, right = x(figure.low), x(figure.high)
     canvas.solid(box(left, place, max(right, left + 3), place + _BAR), GREY)
+    for color, width in ((PAPER, 2.6), (INK, 0.9)):
+        canvas.line(((x(0.0), place), (x(0.0), place + _BAR)), color, width)
     middle = x(figure.value)
     canvas.solid(box(middle - 2, place - 2, middle + 2, place + _BAR + 2), PAPER)
     canvas.solid(box(middle - 0.9, place - 2, middle + 0.9, place + _BAR + 2), INK)
     text = f"{span(figure.low, figure.high, currency)}: {words}"
     at = min(max((left + right) / 2, room(text) / 2 + 1), WIDTH - room(text) / 2 - 1)
-    canvas.solid(box(at - room(text) / 2, place + _BAR + 3, at + room(text) / 2, place + _BAR + LINE + 1), PAPER)
     canvas.text(at, place + _BAR + LINE - 2, text, anchor="center")
 
 

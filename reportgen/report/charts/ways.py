@@ -8,12 +8,13 @@ from reportgen.assessment import Assessment
 from reportgen.figures import show, show_number
 from reportgen.report.charts.canvas import WIDTH, Canvas
 from reportgen.report.charts.lettering import LINE, room, wrapped
-from reportgen.report.charts.scale import Scale, kept_apart, scale_for, tick_texts, ticks_for
+from reportgen.report.charts.scale import Scale, scale_for, tick_texts, ticks_for
 from reportgen.report.palette import GREY, INK, PAPER, RULE
 
-MOST = 6                       # beside doing nothing; the rest stands in the table
+MOST = 8                       # beside doing nothing; the rest stands in the table
 _PLOT, _NAMES = 150.0, 92.0
-_STYLES = ((INK, 1.8, False), (INK, 1.4, True), (GREY, 1.8, False), (GREY, 1.4, True), (INK, 0.8, False), (INK, 0.8, True))
+_STYLES = ((INK, 1.8, False), (INK, 1.4, True), (GREY, 1.8, False), (GREY, 1.4, True), (INK, 0.8, False), (INK, 0.8, True),
+           (GREY, 0.8, False), (GREY, 0.8, True))
 
 
 def draw_ways(assessment: Assessment) -> str | None:
@@ -68,14 +69,15 @@ def _draw_names(canvas: Canvas, blocks: list[list[str]], ends: list[float], righ
     """Each name beside its line's end, with the line's own stroke; moved apart where they would touch, and led to its end."""
     order = sorted(range(len(blocks)), key=lambda i: (ends[i], i))
     heights = [len(blocks[i]) * LINE + 4 for i in order]
-    starts, taken = [], 0.0
-    for height in heights:       # the same as points of no height, each pulled up by what stands above it
-        starts.append(taken)
-        taken += height
-    centres = [ends[i] - heights[k] / 2 - starts[k] for k, i in enumerate(order)]
-    places = kept_apart(centres, 0.0, top - LINE * 0.2, max(top - LINE * 0.2, foot - taken))
-    for k, i in enumerate(order):
-        at = places[k] + starts[k]
+    places, free = [], top - 0.2 * LINE
+    for i, height in zip(order, heights, strict=True):         # downwards: none over the one above
+        places.append(max(ends[i] - height / 2, free))
+        free = places[-1] + height
+    free = foot
+    for k in reversed(range(len(places))):                      # upwards: none below the foot
+        places[k] = min(places[k], free - heights[k])
+        free = places[k]
+    for at, i in zip(places, order, strict=True):
         color, width, dashed = (INK, 0.8, False) if i == 0 else _STYLES[i - 1]
         canvas.line(((right + 2, ends[i]), (right + 8, at + LINE - 6)), GREY, 0.4)
         canvas.line(((right + 8, at + LINE - 6), (right + 19, at + LINE - 6)), color, width, dashed)
