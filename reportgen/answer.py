@@ -5,22 +5,33 @@ Rules are tried from the top; the first that holds decides. The same table stand
 
 from __future__ import annotations
 
-from reportgen.assessment import NOT_AS_IT_STANDS, NOT_NOW, YES, Answer
+from dataclasses import replace
+
+from reportgen.assessment import NOT_AS_IT_STANDS, NOT_NOW, YES, Answer, Effect
 from reportgen.describe.models import House
-from reportgen.figures import show, span, years_span
+from reportgen.figures import Figure, show, span, years_span
 from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS, Connection, Way
+from reportgen.payback.offers_result import OfferFound
 from reportgen.payback.result import Payback
 from reportgen.production.result import Production
 
 # Thresholds: common practice, no source. Modules last some 25 years; lifting them for a new roof costs a few thousand.
 ROOF_YEARS_LEFT_MIN = 10
+EXPORT_RULE = "tariff.export"          # key of its Effect
 PERFORMANCE_RATIO_MIN_PERCENT = 60   # an unshaded roof gives 75 to 88 % (measured arrays)
 
 
-def answer(house: House, production: Production, connection: Connection, payback: Payback) -> Answer:
-    """Decide, with the numbers that decided and what else could be done."""
+def answer(house: House, production: Production, connection: Connection, payback: Payback,
+           offers: tuple[OfferFound, ...] = (), effects: tuple[Effect, ...] = ()) -> Answer:
+    """Decide, with the numbers that decided and what else could be done. The papers in hand end the reasons."""
+    found = _decide(house, production, connection, payback, offers, effects)
+    return found if not offers else replace(found, reasons=(*found.reasons, _papers(offers)))
+
+
+def _decide(house: House, production: Production, connection: Connection, payback: Payback, offers: tuple[OfferFound, ...],
+            effects: tuple[Effect, ...]) -> Answer:
     value = payback.net_present_value
-    money = _money_sentence(payback)
+    money = _money_sentence(payback, offers)
     sun = f"The roof gives {production.year.span_text()} a year."
     left = house.building.roof_years_left
 
@@ -68,19 +79,41 @@ def answer(house: House, production: Production, connection: Connection, payback
             (("Take a clear photo of the panel's label and of all breakers, and ask the building office for the "
               "edition of the electrical code in force."), "Then run this report again."), "connection_unknown")
     sure = value.low is not None and value.low >= 0
-    headline = "Yes: this roof is worth it on the facts given." if sure else (
-        "Yes in the middle case; in the unfavourable one it ends in a loss.")
+    rests_on_rule = any(effect.key == EXPORT_RULE and min(effect.net_present_value) < 0 for effect in effects)
+    while_it_lasts = " while the utility's present rule for what is sent out lasts" if rests_on_rule else ""
+    headline = f"Yes{',' * rests_on_rule}{while_it_lasts}: this roof is worth it on the facts given." if sure else (
+        f"Yes in the middle case{',' * rests_on_rule}{while_it_lasts}; in the unfavourable one it ends in a loss.")
     return Answer(YES, headline, (sun, money, connection.sentence), (), "yes" if sure else "yes_likely")
 
 
-def _money_sentence(payback: Payback) -> str:
+def _papers(offers: tuple[OfferFound, ...]) -> str:
+    """Where each paper in hand ends against doing nothing."""
+    return f"The papers you hold, each at its own price: {'; '.join(f'{one.label} {_ends(one.net_present_value)}' for one in offers)}."
+
+
+def _ends(value: Figure) -> str:
+    low, high = (value.value if end is None else end for end in (value.low, value.high))
+    if low >= 0:
+        return "ends ahead of doing nothing"
+    if high < 0:
+        return "ends behind doing nothing"
+    return f"ends {'ahead of' if value.value >= 0 else 'behind'} doing nothing in the middle case, {'behind' if value.value >= 0 else 'ahead'} at the other end"
+
+
+def _whose_price(price: float | None, offers: tuple[OfferFound, ...]) -> str:
+    """The paper that names this report's price for cash."""
+    same = [one.label for one in offers if one.kind == "cash" and price is not None and one.price is not None and one.price.value == price]
+    return f", the price of {same[0]}," if len(same) == 1 else ""
+
+
+def _money_sentence(payback: Payback, offers: tuple[OfferFound, ...]) -> str:
     value, back = payback.net_present_value, payback.simple_payback
     years = years_span(back.low, back.high, payback.horizon_years)
     paid = f"It would be {years.replace('not within', 'not paid back within')}." if years.startswith("not") else (
         f"It would be paid back in {years}." if not years.startswith("from") else f"Paid back: {years}.")
     rate = payback.internal_rate
     earns = f" The money would earn {rate.span_text()} a year." if rate.span_text() else ""
-    return (f"It costs {payback.price.text()} and over {payback.horizon_years} years would be worth "
+    return (f"It costs {payback.price.text()}{_whose_price(payback.price.value, offers)} and over {payback.horizon_years} years would be worth "
             f"{span(value.low, value.high, value.unit)} in today's money.{earns} {paid}")
 
 

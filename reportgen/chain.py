@@ -28,7 +28,7 @@ from reportgen.production.faces import share_modules
 from reportgen.production.layout.roof import lay_out_roof
 from reportgen.production.spread import Z_NINE_IN_TEN
 from reportgen.sizing import resized, size, with_one_module
-from reportgen.what_if import given_but_uncertain
+from reportgen.what_if import WhatIf, given_but_uncertain
 
 TURNS_VERDICT = ("array.inverter_kw", "array.module_count", "electrical.source_position", "electrical.service_v",
                  "electrical.panels.*.source_position")
@@ -48,16 +48,18 @@ def assess(house: House, year: TypicalYear, readings=None) -> Assessment:
     assumed = frozenset(path for a in assumptions for path in a.paths)
     house = sized.house
     production, bills, payback = chain.run(house, year, assumed)
-    offers = take_apart(house, production, chain.plans(house, year), assumed, chain.way(house, assumed))
+    rule = next((one for one in given_but_uncertain(house, assumed) if one.key == "tariff.export"), None)
+    offers = take_apart(house, production, chain.plans(house, year), assumed, chain.way(house, assumed), rule,
+                        None if rule is None or not house.offers else chain.plans(rule.low, year))
     connection = connect(house, assumed, production.year.value)
     layout = lay_out_roof(house, [share.module_count for share in share_modules(house)])
     effects = tuple(sorted(_effects(chain, house, year, assumptions, assumed), key=lambda e: (-e.swing, e.key)))
-    choices = _choices(chain, house, year, assumptions, assumed)
+    choices = _choices(chain, house, year, assumptions, assumed, rule)
     found = Assessment(
         house=house, year=year, assumptions=assumptions, production=production, connection=connection, bills=bills,
-        payback=payback, answer=answer(house, production, connection, payback), effects=effects,
+        payback=payback, answer=answer(house, production, connection, payback, offers, effects), effects=effects,
         settled=tuple(a for a in assumptions if a.low is None), figures={}, layout=layout,
-        offers=offers, offer_table=side_by_side(offers, house.offers), joint=choices.joint, needs=choices.needs, grid=choices.grid,
+        offers=offers, offer_table=side_by_side(offers, house.offers, house.money.discount_percent, rule.texts[1] if rule else ""), joint=choices.joint, needs=choices.needs, grid=choices.grid,
         choices=choices.others, emissions=choices.emissions)
     return replace(found, figures=_all_figures(production, connection, bills, payback, layout, choices, *offers))
 
@@ -157,13 +159,13 @@ def _effects(chain: _Chain, house: House, year: TypicalYear,
                  low, high, "; ".join(year.sources), "A measured weather file for the place.")
 
 
-def _choices(chain: _Chain, house: House, year: TypicalYear, assumptions: tuple[Assumption, ...], assumed: frozenset[str]) -> Choices:
+def _choices(chain: _Chain, house: House, year: TypicalYear, assumptions: tuple[Assumption, ...], assumed: frozenset[str],
+             rule: WhatIf | None) -> Choices:
     def of_size(sized: House):
         return chain.produce(sized, year), chain.plans(sized, year), chain.way(sized, assumed)
 
     def later_plans(later: House) -> HousePlans:
         return count_plans(later, use_hours(later, year), chain.produce(later, year).hours_kwh, year)
-    rule = next((one for one in given_but_uncertain(house, assumed) if one.key == "tariff.export"), None)
     return weigh_choices(house, chain.produce(house, year), assumed, assumptions, chain.way(house, assumed), rule,
                          Reruns(of_size, lambda changed: chain.plans(changed, year), later_plans))
 

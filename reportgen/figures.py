@@ -66,7 +66,7 @@ def digits_for(value: float, unit: str) -> int:
     if is_money(unit):
         rate = "/" in unit and unit.split("/")[1] in ("kWh", "W", "kW", "A")
         if rate:
-            return 4 if unit.endswith("/kWh") and size < 1 else 2
+            return next((d for d in (2, 3) if abs(size - round(size, d)) < 5e-5), 4) if unit.endswith("/kWh") and size < 1 else 2
         return -2 if size >= 10_000 else -1 if size >= 1_000 else 0 if size >= 20 else 2
     if unit in ("kWh", "kWh/year"):
         return -2 if size >= 10_000 else -1 if size >= 1_000 else 0
@@ -129,9 +129,12 @@ def span(low: float, high: float, unit: str) -> str:
     """'6,100 to 7,900 kWh'. Both ends are rounded alike, as coarsely as the larger one deserves."""
     places = digits_for(max(abs(low), abs(high)), unit)
     if is_money(unit):
+        if unit.endswith("/kWh"):     # the shorter end may hide a digit that the other needs
+            places = max(digits_for(low, unit), digits_for(high, unit))
         code, _, per = unit.partition("/")
         tail = "" if not per else f" a {per}" if per in ("year", "month") else f" per {per}"
-        return f"{_money(low, code, places)} to {_money(high, code, places)}{tail}"
+        left, right = _money(low, code, places), _money(high, code, places)
+        return f"{left} to {right}{tail}" if left != right else right + tail
     left, right = show_number(low, places), show_number(high, places)
     if left == right:
         return _with_unit(left, unit)

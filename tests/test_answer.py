@@ -16,7 +16,7 @@ def _figure(value, unit, low=None, high=None):
 
 
 def _decide(roof_years_left=20.0, ratio=80.0, worth=(500, 4000, 8000), verdict=FITS, judged=True, findings=(),
-            back=(11, 14, 18), enough=12_300.0, edition=2020):
+            back=(11, 14, 18), enough=12_300.0, edition=2020, offers=(), effects=()):
     low, middle, high = worth
     production = SimpleNamespace(year=_figure(9000, "kWh", 7800, 10200), performance_ratio=_figure(ratio, "%"))
     ways = tuple(SimpleNamespace(verdict=FITS, changes_nothing=False, change=change, name=change, price=price, key=key,
@@ -30,7 +30,31 @@ def _decide(roof_years_left=20.0, ratio=80.0, worth=(500, 4000, 8000), verdict=F
                               break_even_price=_figure(enough, "USD"),
                               simple_payback=_figure(back[1], "years", back[0], back[2]))
     described = house(building={"roof_years_left": roof_years_left}, electrical={"edition": edition})
-    return answer(described, production, connection, payback)
+    return answer(described, production, connection, payback, offers, effects)
+
+
+def _paper(label, kind, price, worth):
+    return SimpleNamespace(label=label, kind=kind, price=None if price is None else _figure(price, "USD"),
+                           net_present_value=_figure(worth[1], "USD", worth[0], worth[2]))
+
+
+def test_a_yes_that_the_export_rule_carries_says_so():
+    def rule(worth_if):
+        return (SimpleNamespace(key="tariff.export", net_present_value=(worth_if, 4000)),)
+    lasting = "while the utility's present rule for what is sent out lasts"
+    assert _decide(effects=rule(-9000)).headline == f"Yes, {lasting}: this roof is worth it on the facts given."
+    assert _decide(effects=rule(100)).headline == "Yes: this roof is worth it on the facts given."
+    assert lasting in _decide(worth=(-500, 4000, 8000), effects=rule(-9000)).headline
+
+
+def test_the_papers_in_hand_are_told_apart_on_the_first_page():
+    papers = (_paper("offer A", "cash", 19_400, (200, 4000, 9000)), _paper("offer B", "loan", 19_400, (-9000, -5000, -1)),
+              _paper("offer C", "lease", None, (-9000, -5000, 100)), _paper("offer D", "cash", 20_000, (-10, 500, 900)))
+    money, last = _decide(offers=papers).reasons[1], _decide(offers=papers).reasons[-1]
+    assert money.startswith("It costs $19,400, the price of offer A, and over 25 years")
+    assert last == ("The papers you hold, each at its own price: offer A ends ahead of doing nothing; offer B ends behind doing nothing; "
+                    "offer C ends behind doing nothing in the middle case, ahead at the other end; offer D ends ahead of doing nothing "
+                    "in the middle case, behind at the other end.")
 
 
 def test_a_roof_near_its_end_comes_first():

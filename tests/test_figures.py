@@ -14,7 +14,9 @@ NB = " "
     (412.6, "kWh", f"413{NB}kWh"),
     (18_234, "USD", "$18,200"),
     (-1_284.86, "USD", f"{MINUS}$1,280"),
-    (0.15, "USD/kWh", "$0.1500 per kWh"),
+    (0.15, "USD/kWh", "$0.15 per kWh"),
+    (0.0125, "USD/kWh", "$0.0125 per kWh"),
+    (0.176, "USD/kWh", "$0.176 per kWh"),
     (3.25, "USD/W", "$3.25 per W"),
     (412.4, "EUR/year", "€412 a year"),
     (18_234, "SEK", f"SEK{NB}18,200"),
@@ -38,6 +40,12 @@ def test_halves_round_away_from_zero_and_not_to_even():
 def test_both_ends_of_a_range_are_rounded_alike():
     assert span(987.4, 12_345.6, "kWh") == f"1,000 to 12,300{NB}kWh"
     assert span(-450, 5_600, "USD") == f"{MINUS}$450 to $5,600"
+    assert span(0.1234, 0.2, "USD/kWh") == "$0.1234 to $0.2000 per kWh"
+
+
+def test_a_range_whose_ends_print_alike_is_one_number():
+    assert span(-22_710, -22_690, "USD") == f"{MINUS}$22,700"
+    assert span(0, 0, "USD") == "$0.00"
 
 
 def test_a_range_that_rounds_to_one_number_is_shown_as_one_number():

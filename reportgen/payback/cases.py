@@ -117,13 +117,13 @@ def refit_year(house: House) -> int | None:
     return None if left is None or round(left) >= HORIZON_YEARS else max(1, round(left))
 
 
-def cash_columns(house: House, inputs: CaseInputs, bills: CaseBills) -> CashColumns:
+def cash_columns(house: House, inputs: CaseInputs, bills: CaseBills, under_warranty: tuple[int, ...] = ()) -> CashColumns:
     """Prices of the bill grow by the case's growth, fixed charges and what is sent out by their own where written; upkeep and
-    the new inverter by inflation. Year 1 is today's."""
+    the new inverter by inflation. Year 1 is today's. under_warranty: years whose new inverter costs nothing."""
     prices = price_factors(house, inputs.growth_percent)
     others = (1.0 + house.money.inflation_percent / 100.0) ** np.arange(HORIZON_YEARS)
     replacement = np.zeros(HORIZON_YEARS)
-    for year in replacement_years(house):
+    for year in set(replacement_years(house)) - set(under_warranty):
         replacement[year - 1] = (house.money.inverter_replacement or 0.0) * others[year - 1]
     refit = refit_year(house)
     if refit:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from reportgen.bills.plans import HousePlans
 from reportgen.describe.models import House
-from reportgen.describe.offers import Offer
 from reportgen.interconnection.result import Way
-from reportgen.payback.cases import NO_EXTRA, CaseInputs, case_bills, three_cases
-from reportgen.payback.offers_cash import OfferCash, offer_cash
+from reportgen.payback.cases import NO_EXTRA, case_bills, three_cases
+from reportgen.payback.offers_cash import offer_cash
 from reportgen.payback.offers_checks import (
     check_ageing,
     check_growth,
@@ -21,32 +20,38 @@ from reportgen.payback.offers_missing import not_on_paper
 from reportgen.payback.offers_result import OfferFound
 from reportgen.payback.offers_terms import check_contract, check_credit, check_loan, check_rest
 from reportgen.production.result import Production
+from reportgen.sizing import most_modules
+from reportgen.what_if import WhatIf
 
 RANGE_IS = ("the house's three cases: output, growth of prices and what is used at once move together; the paper's price and "
             "terms stay")
 
 
 def take_apart(house: House, production: Production, plans: HousePlans, assumed_paths: frozenset[str] = frozenset(),
-               way: Way | None = None) -> tuple[OfferFound, ...]:
+               way: Way | None = None, rule: WhatIf | None = None, plans_if: HousePlans | None = None) -> tuple[OfferFound, ...]:
     """Each offer of the house, in the file's order.
 
     plans: use and sun as counted for the bills. assumed_paths, way: as for `pay_back`, so that an offer like the house's
-    own array has its worth.
+    own array has its worth. rule, plans_if: the export rule that may come instead, and use and sun counted under it.
     """
     if not house.offers:
         return ()
     extra = way.price if way is not None and way.price is not None else NO_EXTRA
     cases = three_cases(house, production, plans, assumed_paths, extra)
     before = case_bills(house, plans, cases[1])
-    def cash(offer):
-        return offer_cash(house, production, plans, cases, offer, before, way is not None and way.price is not None)
-    return tuple(_found(house, production, cases, cash(offer), offer, f"offers.{n}")
-                 for n, offer in enumerate(house.offers, start=1))
+
+    def cash(offer, counted=plans):
+        return offer_cash(house, production, counted, cases, offer, before, way is not None and way.price is not None)
+
+    def facts(offer, key):
+        if_rule = None if rule is None or plans_if is None else (rule.texts[1], cash(offer, plans_if))
+        mine = cash(offer)
+        return OfferFacts(house, offer, key, cases, mine, output_of(key, offer, production, mine.ratio, most_modules(house)), if_rule)
+    return tuple(_found(facts(offer, f"offers.{n}")) for n, offer in enumerate(house.offers, start=1))
 
 
-def _found(house: House, production: Production, cases: tuple[CaseInputs, ...], cash: OfferCash, offer: Offer, key: str) -> OfferFound:
-    output = output_of(key, offer.seller, production, cash.ratio, offer.dc_kw)
-    facts = OfferFacts(house, offer, key, cases, cash, output)
+def _found(facts: OfferFacts) -> OfferFound:
+    offer, key, cash = facts.offer, facts.key, facts.cash
     figures = offer_figures(facts, RANGE_IS)
     findings = (*check_size(facts), *check_price(facts, figures), *check_output(facts), *check_ageing(facts), *check_growth(facts),
                 *check_saving(facts), *check_credit(facts), *check_loan(facts), *check_contract(facts), *check_rest(facts))
@@ -54,6 +59,8 @@ def _found(house: House, production: Production, cases: tuple[CaseInputs, ...], 
     questions = dict.fromkeys((*(f.question for f in findings if f.question), *(need.ask for need in missing)))
     company = offer.kind in ("lease", "power purchase")
     return OfferFound(key, offer.seller, offer.kind, "the company" if company else "the household", offer.dc_kw, **vars(figures),
+                      named_fee_percent=offer.loan.fee_percent if offer.loan is not None else None,
                       findings=findings, missing=tuple(need.missing for need in missing),
-                      points_open=len({need.point for need in missing}), questions=tuple(questions), figures=figures.all(),
+                      points_open=len({need.point for need in missing}), other_costs=cash.other_costs, under_warranty=cash.under_warranty,
+                      company_pays=cash.terms.company_pays, questions=tuple(questions), figures=figures.all(),
                       net_by_year=tuple(tuple(one.net.tolist()) for one in cash.ways))

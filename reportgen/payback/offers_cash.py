@@ -9,10 +9,10 @@ import numpy as np
 from reportgen.bills.plans import CountedPlan, HousePlans, ageing
 from reportgen.describe.models import House
 from reportgen.describe.offers import Offer
-from reportgen.payback.cases import CaseBills, CaseInputs, CashColumns, cash_columns, standing
+from reportgen.payback.cases import CaseBills, CaseInputs, CashColumns, cash_columns, replacement_years, standing
 from reportgen.payback.offers_loan import LoanRead, read_loan
 from reportgen.payback.terms import Terms, cash_terms, lease_terms, loan_terms, purchase_terms
-from reportgen.payback.way_cash import WayCash, way_cash
+from reportgen.payback.way_cash import OWNING, WayCash, way_cash
 from reportgen.production.result import Production
 from reportgen.sizing import dc_kw, module_total
 
@@ -26,6 +26,17 @@ class OfferCash:
     ways: tuple[WayCash, ...]
     terms: Terms                         # of the middle
     loan: LoanRead | None
+    under_warranty: tuple[int, ...]      # years whose new inverter the paper's warranty covers, so none is counted
+
+    @property
+    def other_costs(self) -> dict[str, tuple[float, tuple[int, ...]]]:
+        """By name: what owning costs beside bills and payments in the middle case [currency, nominal], and its years."""
+        found = {}
+        for name in OWNING:
+            by_year = self.ways[1].lines.get(name)
+            if by_year is not None and by_year.any():
+                found[name] = (-float(by_year.sum()), tuple(int(n) for n in np.flatnonzero(by_year)))
+        return found
 
     @property
     def paid(self) -> np.ndarray:
@@ -42,6 +53,7 @@ def offer_cash(house: House, production: Production, plans: HousePlans, cases: t
     """
     ratio = offer.dc_kw / dc_kw(house)
     sized, loan = _as_offered(house, offer, ratio), read_loan(offer) if offer.loan is not None else None
+    covered = _covered_years(sized, offer)
     plan = _sized_plan(plans.chosen, ratio)
     columns, ways, terms = [], [], []
     for case in cases:
@@ -49,12 +61,12 @@ def offer_cash(house: House, production: Production, plans: HousePlans, cases: t
         by_year = share * ageing(house) * standing(house)
         agreed = _terms(offer, loan, production.year.value * by_year)
         mine = replace(case, price=agreed.owned_price or 0.0, output_share=share)
-        column = cash_columns(sized, mine, CaseBills(before.before, plan.years(by_year, mine.used_at_once_shift)))
+        column = cash_columns(sized, mine, CaseBills(before.before, plan.years(by_year, mine.used_at_once_shift)), covered)
         columns.append(column)
         terms.append(agreed)
         ways.append(way_cash(sized, mine, column, agreed, connecting_is_priced))
     middle = next(i for i, case in enumerate(cases) if case.name == "middle")
-    return OfferCash(sized, ratio, tuple(columns), tuple(ways), terms[middle], loan)
+    return OfferCash(sized, ratio, tuple(columns), tuple(ways), terms[middle], loan, covered)
 
 
 def _terms(offer: Offer, loan: LoanRead | None, kwh_by_year: np.ndarray) -> Terms:
@@ -78,6 +90,12 @@ def _as_offered(house: House, offer: Offer, ratio: float) -> House:
         changed = changed.replaced("money.certificates_kept", True)
         changed = changed.replaced("incentives", [one for one in house.incentives if not one.is_certificates])
     return changed.replaced("money.federal_credit_percent", None)   # what the house file believes is no part of the paper
+
+
+def _covered_years(house: House, offer: Offer) -> tuple[int, ...]:
+    """Years in which a new inverter is due while the paper's warranty on it still runs."""
+    lasts = offer.warranties.inverter_years
+    return () if lasts is None else tuple(year for year in replacement_years(house) if year < lasts)
 
 
 def _sized_plan(plan: CountedPlan, ratio: float) -> CountedPlan:

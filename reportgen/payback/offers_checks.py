@@ -9,7 +9,9 @@ from importlib import resources
 
 import yaml
 
+from reportgen.bills.energy_lines import net_prices
 from reportgen.describe.assumptions import row_for
+from reportgen.describe.tariff_rules import in_full
 from reportgen.figures import show, show_number, span
 from reportgen.payback.cash import GROWTH_WARNING_PERCENT
 from reportgen.payback.offers_facts import OfferFacts, OfferFigures
@@ -44,22 +46,26 @@ def check_size(facts: OfferFacts) -> Iterator[Finding]:
 
 
 def check_price(facts: OfferFacts, figures: OfferFigures) -> Iterator[Finding]:
-    """Against the usual range, where the money is US dollars; elsewhere none is known to this report."""
+    """Against the usual range, where the money is US dollars; elsewhere none is known to this report.
+
+    Set beside prices elsewhere and no more: the usual range has no source, so that no paper is wrong or right by it.
+    """
     per_w = figures.price_per_w
     if per_w is None or facts.code != "USD" or not facts.house.place.in_us:
         return
     usual, own = price_table()["usual"]["by_firm"], price_table()["usual"]["own_work"]
-    head = (f"The paper's cash price is {per_w.text()}. By a firm, {span(usual['low'], usual['high'], 'USD/W')} is usual "
-            f"({usual['source']}): this one lies ")
+    series = [row["per_w"] for row in price_table()["series"]]
+    head = (f"The paper's cash price is {per_w.text()}. Published figures run from {span(min(series), max(series), 'USD/W')}; by a firm, "
+            f"{span(usual['low'], usual['high'], 'USD/W')} is usual ({usual['source']}): this one lies ")
     if per_w.value > usual["high"]:
-        yield Finding("price", head + "above it.", "differs", "What makes the price per watt higher than usual: roof, "
+        yield Finding("price", head + "above that.", "beside", "What makes the price per watt higher than usual: roof, "
                       "panel, equipment, fees?")
     elif per_w.value < usual["low"]:
         low = f" Under {show(own['below'], 'USD/W')} is what people pay who do the work themselves." if per_w.value < own["below"] else ""
-        yield Finding("price", head + "below it." + low, "differs", "What is not in this price: permit, work on the "
+        yield Finding("price", head + "below that." + low, "beside", "What is not in this price: permit, work on the "
                       "panel, taxes, the meter?")
     else:
-        yield Finding("price", head + "inside it.", "agrees")
+        yield Finding("price", head + "inside that.", "beside")
 
 
 def check_output(facts: OfferFacts) -> Iterator[Finding]:
@@ -103,8 +109,25 @@ def check_growth(facts: OfferFacts) -> Iterator[Finding]:
             yield Finding("growth", head + "The paper's growth lies below that.", "differs")
         else:
             yield Finding("growth", head + "The paper's growth lies inside that.", "agrees")
+    if facts.offer.utility_price_per_kwh is not None:
+        yield _todays_price(facts)
     if facts.offer.shown_price_per_kwh is not None:
         yield from _shown_price(facts)
+
+
+def _todays_price(facts: OfferFacts) -> Finding:
+    """The paper's price of a kWh against the tariff's, from the cheapest hour to the bill spread over all kWh."""
+    said, unit = facts.offer.utility_price_per_kwh, f"{facts.code}/kWh"
+    prices = net_prices(in_full(facts.house.tariff))
+    prices = prices[prices > 0]
+    spread = float(facts.cash.columns[1].before[0]) / facts.house.use.year_kwh
+    low, high = (min(prices.min(), spread), max(prices.max(), spread)) if prices.size else (spread, spread)
+    head = (f"The paper takes {show(said, unit)} as today's price of power; this house pays {span(low, high, unit)}, from the cheapest "
+            "kWh to the whole bill spread over all kWh. ")
+    if low * (1 - SAME_WITHIN) <= said <= high * (1 + SAME_WITHIN):
+        return Finding("price of power", head + "The paper's price lies inside that.", "agrees")
+    return Finding("price of power", head + f"The paper's price lies {'above' if said > high else 'below'} that.", "differs",
+                   f"From which tariff do the {show(said, unit)} come?")
 
 
 def _shown_price(facts: OfferFacts) -> Iterator[Finding]:

@@ -27,7 +27,12 @@ class OfferFacts:
     key: str                     # "offers.1"
     cases: tuple[CaseInputs, ...]
     cash: OfferCash
-    output: Figure               # this report's first year at the offer's size
+    outputs: tuple[Figure, Figure | None]   # this report's first year at the offer's size, and with the modules that have room
+    if_rule: tuple[str, OfferCash] | None = None   # the export rule that may come instead, and the cash under it
+
+    @property
+    def output(self) -> Figure:
+        return self.outputs[0]
 
     @property
     def code(self) -> str:
@@ -50,14 +55,24 @@ class OfferFacts:
         return min(sums), sums[1], max(sums)
 
 
-def output_of(key: str, label: str, production: Production, ratio: float, size_kw: float) -> Figure:
+def output_of(key: str, offer: Offer, production: Production, ratio: float, most: int | None) -> tuple[Figure, Figure | None]:
+    """(First year at the offer's size, the same with `most` modules where the offer has more than the roof holds)."""
+    found = _scaled(f"{key}_output", f"{offer.seller}: first year's output by this report", production, ratio, offer.dc_kw)
+    if most is None or offer.module_count is None or offer.module_count <= most:
+        return found, None
+    share = most / offer.module_count
+    return found, _scaled(f"{key}_output_with_room", f"{offer.seller}: first year's output by this report with {most} modules",
+                          production, ratio * share, offer.dc_kw * share)
+
+
+def _scaled(key: str, label: str, production: Production, ratio: float, size_kw: float) -> Figure:
     year = production.year
     if ratio == 1.0:
         formula = f"the house's own array has this size: {show(year.value, 'kWh')}"
     else:
         formula = (f"{show(year.value / (size_kw / ratio), 'kWh/kW')} of the house's own array × {show(size_kw, 'kW')} = "
                    f"{show(year.value * ratio, 'kWh')}; same roof faces, same share of inverter")
-    return replace(year, key=f"{key}_output", label=f"{label}: first year's output by this report", value=year.value * ratio,
+    return replace(year, key=key, label=label, value=year.value * ratio,
                    low=_times(year.low, ratio), high=_times(year.high, ratio), formula=formula, sources=(year.label,))
 
 
@@ -78,7 +93,9 @@ class OfferFigures:
     last_payment: Figure | None
     total_paid: Figure
     output: Figure
+    output_with_room: Figure | None
     net_present_value: Figure
+    if_rule_changes: Figure | None
     simple_payback: Figure | None
 
     def all(self) -> tuple[Figure, ...]:
@@ -87,7 +104,7 @@ class OfferFigures:
 
 def offer_figures(facts: OfferFacts, range_is: str) -> OfferFigures:
     price, per_w = _price(facts)
-    return OfferFigures(price, per_w, *_loan(facts), *_payments(facts), _total(facts), facts.output, *_worth(facts, range_is))
+    return OfferFigures(price, per_w, *_loan(facts), *_payments(facts), _total(facts), *facts.outputs, *_worth(facts, range_is))
 
 
 def _figure(facts: OfferFacts, name: str, label: str, value: float | None, unit: str, formula: str, sources=(THE_PAPER,),
@@ -175,7 +192,7 @@ def _total(facts: OfferFacts) -> Figure:
     return _figure(facts, "total_paid", "all that is paid for it", float(paid.sum()), facts.code, formula)
 
 
-def _worth(facts: OfferFacts, range_is: str) -> tuple[Figure, Figure | None]:
+def _worth(facts: OfferFacts, range_is: str) -> tuple[Figure, Figure | None, Figure | None]:
     d = facts.house.money.discount_percent
     values, horizon = [way.worth(d / 100.0) for way in facts.cash.ways], HORIZON_YEARS
     sources = ("this report's output, bills and law; the paper's price and terms",)
@@ -183,10 +200,16 @@ def _worth(facts: OfferFacts, range_is: str) -> tuple[Figure, Figure | None]:
                     f"sum over years n = 0 to {horizon} of net cash / (1 + {d:g} %)^n = {facts.money(values[1])}"
                     + ("" if facts.offer.kind == "cash" else "; monthly payments marked down by the month"), sources,
                     (min(values), max(values)), range_is)
+    if_rule = None
+    if facts.if_rule is not None:
+        rule, cash = facts.if_rule
+        if_rule = _figure(facts, "if_rule_changes", f"worth in today's money if the rule becomes: {rule}", cash.ways[1].worth(d / 100.0),
+                          facts.code, "as the worth above, with this rule for what is sent out from the first year; the middle case",
+                          sources)
     if facts.offer.kind in ("lease", "power purchase"):
-        return value, None
+        return value, if_rule, None
     years = [paid_back_in(np.cumsum(way.net)) for way in facts.cash.ways]
     back = [None if y is None else float(y) for y in (years[2], years[1], years[0])]
-    return value, _figure(facts, "simple_payback", "paid back in", back[1], "years",
+    return value, if_rule, _figure(facts, "simple_payback", "paid back in", back[1], "years",
                           "first year from which the sum of net cash is never negative "
                           "again", sources, (back[0], back[2]), range_is)

@@ -7,7 +7,7 @@ from typing import Literal
 
 from reportgen.figures import Figure
 
-Weight = Literal["ask", "differs", "agrees"]
+Weight = Literal["ask", "beside", "differs", "agrees"]
 
 
 @dataclass(frozen=True)
@@ -15,7 +15,7 @@ class Finding:
     """One thing on one paper. Speaks of the paper, never of who wrote it."""
     topic: str                    # "price", "output", "growth", "saving", "credit", "markup", "payment", "certificates", "size"
     sentence: str
-    weight: Weight                # what the paper says differs from this report, agrees with it, or can't be told from it
+    weight: Weight                # what the paper says differs from this report, agrees with it, can't be told from it, or is set beside prices elsewhere
     question: str = ""            # to the seller; "" where nothing is to be asked
 
 
@@ -30,17 +30,23 @@ class OfferFound:
     price_per_w: Figure | None
     principal: Figure | None      # of a loan
     markup: Figure | None         # what the loan adds to the cash price before any interest
+    named_fee_percent: float | None   # as the paper names the fee; None where it names none
     true_rate: Figure | None      # of the loan on the cash price [%]
     first_payment: Figure | None  # a month; of a power purchase, a twelfth of the first year
     later_payment: Figure | None  # of a loan after the month by which a lump sum is expected and does not come
     last_payment: Figure | None   # a month, in the contract's last year
     total_paid: Figure            # all payments, first to last
     output: Figure                # this report's first-year kWh at the offer's size
+    output_with_room: Figure | None   # the same with the modules that the roof holds, where the offer has more
     net_present_value: Figure
+    if_rule_changes: Figure | None    # the middle worth under the export rule that may come instead
     simple_payback: Figure | None # None where nothing is bought
     findings: tuple[Finding, ...]
     missing: tuple[str, ...]      # what is not on the paper
     points_open: int              # of the fourteen points, those with something missing
+    other_costs: dict[str, tuple[float, tuple[int, ...]]]   # by name: counted beside bills and payments, and its years
+    under_warranty: tuple[int, ...]      # years whose new inverter the paper's warranty covers
+    company_pays: frozenset[str]         # items of `describe.paying.CompanyPays`
     questions: tuple[str, ...]
     figures: tuple[Figure, ...]
     net_by_year: tuple[tuple[float, ...], ...] = ()   # unfavourable, middle, favourable; year 0 first [currency, nominal]

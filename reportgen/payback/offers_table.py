@@ -10,12 +10,16 @@ from reportgen.figures import Figure, show, show_number, span, years_span
 from reportgen.payback.offers_checks import price_table
 from reportgen.payback.offers_missing import points
 from reportgen.payback.offers_result import OfferFound, OfferRow, OfferTable
+from reportgen.payback.offers_terms import in_years
+from reportgen.payback.way_cash import NEW_INVERTER, OWNING
+from reportgen.payback.way_words import by_the_month
 
 NOT_SAID, NONE = "not on the paper", "none"
+COVERED = "under the paper's warranty"
 
 
-def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer]) -> OfferTable | None:
-    """found: what `take_apart` gave for these offers. None without offers."""
+def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer], discount_percent: float, if_rule: str = "") -> OfferTable | None:
+    """found: what `take_apart` gave for these offers. if_rule: the export rule that may come instead. None without offers."""
     if not found:
         return None
     pairs = list(zip(found, offers, strict=True))
@@ -29,7 +33,7 @@ def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer]) -> OfferTab
         row("Size", lambda f, o: show(f.size_kw, "kW")),
         row("Equipment", lambda f, o: o.equipment or NOT_SAID),
         row("Price in cash", lambda f, o: _money(f.price) if f.price else _no_price(f)),
-        row("Price per watt", lambda f, o: f.price_per_w.text() if f.price_per_w else _no_price(f)),
+        row("Price per watt", lambda f, o: _per_watt(f, o) if f.price_per_w else _no_price(f)),
         row("Amount financed", lambda f, o: _money(f.principal) if f.principal else NONE),
         row("Added to the cash price before interest", lambda f, o: _markup(f)),
         row("Interest: as stated, and on the cash price", _interest),
@@ -39,23 +43,29 @@ def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer]) -> OfferTab
         row("Yearly rise of the payment", lambda f, o: _rise(o)),
         row("All that is paid", lambda f, o: _money(f.total_paid)),
         row("First year's output promised", lambda f, o: show(o.promised_kwh, "kWh") if o.promised_kwh else NOT_SAID),
-        row("First year's output by this report", lambda f, o: f.output.span_text() or f.output.text()),
+        row("First year's output by this report", lambda f, o: _output(f, o)),
         row("Growth of the electricity price assumed", lambda f, o: NOT_SAID if o.growth_assumed_percent is None else
             f"{o.growth_assumed_percent:g} % a year"),
         row("Tax credit counted on", lambda f, o: _credit(f, o)),
         row("Who gets the certificates", lambda f, o: f"the {o.certificates_to}" if o.certificates_to else NOT_SAID),
         row("Warranties: work, modules, inverter", lambda f, o: _warranties(o)),
+        *(row(f"{name}, over {HORIZON_YEARS} years, as counted here", lambda f, o, name=name: _cost(f, name))
+          for name in OWNING if any(name in f.other_costs for f in found)),
         row(f"Worth in today's money over {HORIZON_YEARS} years, by this report", lambda f, o: _range(f.net_present_value)),
+        *([row(f"The same in the middle, with {if_rule}", lambda f, o: f.if_rule_changes.text())] if if_rule else []),
         row("Paid back in, by this report", lambda f, o: _years(f)),
-        row(f"Points of {len(points())} with something missing", lambda f, o: str(f.points_open)),
+        row(f"Of {len(points())} points that a paper should settle, left open", lambda f, o: str(f.points_open)),
     )
-    return OfferTable(tuple(f.label for f in found), rows, _notes(is_dollars))
+    return OfferTable(tuple(f.label for f in found), rows, _notes(is_dollars, discount_percent))
 
 
-def _notes(is_dollars: bool) -> tuple[str, ...]:
-    notes = ["Output, bills, growth of prices and law are this report's, the same for every offer; prices and terms are the papers'.",
-             ("An array of another size than the house's own is given the same kWh per kW: the same roof faces and the same share of "
-              "inverter.")]
+def _notes(is_dollars: bool, discount_percent: float) -> tuple[str, ...]:
+    notes = [("Output, bills, growth of prices and law are this report's, the same for every offer; prices and terms are the papers'. "
+             "Upkeep, a new inverter and lifting for a new roof are this report's sums too, in each year's own money, for whoever owns the "
+             "array or whoever the contract leaves them to."),
+             ("An array of another size than the house's own is given the same kWh per kW: the same roof faces, the same kind of "
+              "conversion and the same share of inverter. An inverter or optimizer under each module may give a little more where there is shade."),
+             by_the_month(discount_percent)]
     if is_dollars:
         usual, own = price_table()["usual"]["by_firm"], price_table()["usual"]["own_work"]
         series = "; ".join(f"{show(row['per_w'], 'USD/W')} {row['what']} ({row['source']}"
@@ -67,6 +77,33 @@ def _notes(is_dollars: bool) -> tuple[str, ...]:
 
 def _money(figure: Figure) -> str:
     return show(figure.value, figure.unit, 0)
+
+
+def _per_watt(found: OfferFound, offer: Offer) -> str:
+    extras = sum(adder.price for adder in offer.adders)
+    if not extras:
+        return found.price_per_w.text()
+    bare = show((found.price.value - extras) / (1000.0 * found.size_kw), found.price_per_w.unit)
+    return f"{found.price_per_w.text()}; {bare} without what is added ({', '.join(adder.name for adder in offer.adders)})"
+
+
+def _output(found: OfferFound, offer: Offer) -> str:
+    text, room = found.output.span_text() or found.output.text(), found.output_with_room
+    if room is None:
+        return text
+    return (f"{text} if all {offer.module_count} modules had room; {room.span_text() or room.text()} with those that this report finds "
+            "room for")
+
+
+def _cost(found: OfferFound, name: str) -> str:
+    """In each year's own money; the middle case."""
+    amount, years = found.other_costs.get(name, (0.0, ()))
+    said = f"{show(amount, found.total_paid.unit, 0)}{in_years(years)}" if amount else ""
+    if name == NEW_INVERTER and found.under_warranty:
+        return f"{said}; {COVERED}" if said else f"none: {COVERED}"
+    if not said and found.owner == "the company":
+        return "none: the company's, as is usual; ask" if OWNING[name] in found.company_pays else NONE
+    return said or NONE
 
 
 def _no_price(found: OfferFound) -> str:

@@ -15,6 +15,7 @@ from reportgen.payback.offers_result import Finding
 from reportgen.payback.result import IncentiveFinding
 
 LEASED_CREDIT = "federal_leased_credit"   # its row in tables/incentives.yaml
+COMPANYS = ("lease", "power purchase")
 SAME_MONEY = 1.0
 LONGER_WARRANTY = "What does a longer warranty on the inverter cost, labour with it?"
 SHORT_INVERTER_YEARS = 10     # makers' usual warranty; common practice, no source
@@ -36,12 +37,16 @@ def check_credit(facts: OfferFacts) -> Iterator[Finding]:
     offer, claimed = facts.offer, claimed_credit(facts)
     said = f"{offer.credit_assumed_percent:g} %" if offer.credit_assumed_percent else None
     if claimed is None and said is None:
+        law = _companys_credit(facts) if offer.kind in COMPANYS else None
+        if law is not None:
+            yield Finding("credit", f"The company, as owner, may count on a credit of its own; it is no part of the household's sums. By "
+                          f"the law as seen on {law.seen_on}: {law.sentence}", "ask", "Does my payment change, or the contract end, if "
+                          "the company's own tax credit does not come?")
         return
     amount = f"{said} ({facts.money(claimed)})" if said and claimed else said or facts.money(claimed)
     head = f"The paper counts on a tax credit of {amount}. "
-    if offer.kind in ("lease", "power purchase"):
-        found = find_incentives(facts.cash.house, 0.0, HORIZON_YEARS, owner="company")
-        companys = next((f for f in found if f.key == LEASED_CREDIT), None)
+    if offer.kind in COMPANYS:
+        companys = _companys_credit(facts)
         law = f" By the law as seen on {companys.seen_on}: {companys.sentence}" if companys else ""
         yield Finding("credit", f"{head}Where a company owns the array, the household books no federal credit; one "
                       "can only show "
@@ -64,6 +69,10 @@ def check_credit(facts: OfferFacts) -> Iterator[Finding]:
                       "By which law and which finishing day is the credit due, and what is the price without it?")
 
 
+def _companys_credit(facts: OfferFacts) -> IncentiveFinding | None:
+    return next((f for f in find_incentives(facts.cash.house, 0.0, HORIZON_YEARS, owner="company") if f.key == LEASED_CREDIT), None)
+
+
 def _federal_credit(facts: OfferFacts) -> IncentiveFinding | None:
     """What the law of the finishing day gives for the price in cash, or without one for all that the loan pays."""
     price = facts.cash.terms.owned_price
@@ -75,6 +84,11 @@ def check_loan(facts: OfferFacts) -> Iterator[Finding]:
     if loan is None:
         return
     yield from _markup(facts)
+    claimed = claimed_credit(facts)
+    if loan.later_from is not None and claimed is not None and loan.terms.expected_lump_sum > claimed + SAME_MONEY:
+        yield Finding("payment", f"The {money(loan.terms.expected_lump_sum)} that are to be paid in are more than the credit of "
+                      f"{money(claimed)} that the paper counts on, and {show_number(100 * loan.terms.expected_lump_sum / loan.principal, 0)} % "
+                      "of all that is borrowed.", "differs", "Why is more to be paid in than the credit that you count on?")
     if loan.later_from is not None:
         yield Finding("payment", f"The payment from month {loan.later_from} is {money(loan.later, 2)} instead of "
                       f"{money(loan.payment, 2)}, unless "
@@ -152,9 +166,23 @@ def check_contract(facts: OfferFacts) -> Iterator[Finding]:
             "The payments are more than the bill falls by from the first year on." if dearer == 1 else
             f"In the middle, from year {dearer} on, the payments are more than the bill falls by.")
     low, _, high = facts.saved_on_the_bill(within)
+    rest = sum(amount for amount, _ in facts.cash.other_costs.values())
+    beside = "" if not rest else (
+        f" This report also counts to the household: {_costs_in_words(facts)}; with that {money(abs(over - rest))} "
+        f"{'is left' if over >= rest else 'is lost'}. The paper should say who pays it.")
     yield Finding("payment", f"By this report the bill falls by {span(low, high, facts.code)} in {within} years, against payments of "
-                  f"{money(float(paid[:within + 1].sum()))}. In the middle {money(abs(over))} {'is left' if over >= 0 else 'is lost'}. {when}",
-                  "agrees" if over >= 0 else "differs")
+                  f"{money(float(paid[:within + 1].sum()))}. In the middle, on bills and payments alone, {money(abs(over))} "
+                  f"{'is left' if over >= 0 else 'is lost'}.{beside} {when}", "agrees" if over >= max(rest, 0.0) else "differs")
+
+
+def _costs_in_words(facts: OfferFacts) -> str:
+    return ", ".join(f"{name[0].lower()}{name[1:]}, {facts.money(amount)}{in_years(years)}"
+                     for name, (amount, years) in facts.cash.other_costs.items())
+
+
+def in_years(years: tuple[int, ...]) -> str:
+    """" in year 15"; nothing where a cost comes in more than two years."""
+    return "" if len(years) > 2 or years == (0,) else f" in year{'s' if len(years) > 1 else ''} {' and '.join(map(str, years))}"
 
 
 def check_rest(facts: OfferFacts) -> Iterator[Finding]:
@@ -167,6 +195,10 @@ def check_rest(facts: OfferFacts) -> Iterator[Finding]:
                       "and this report counts no money from certificates for it.", "ask", "What do I get for the "
                       "certificates, and may I keep them?")
     owned, inverter = offer.kind in ("cash", "loan"), offer.warranties.inverter_years
+    if facts.cash.under_warranty:
+        yield Finding("warranty", f"The paper's warranty on the inverter runs {inverter:g} years, so the new one{in_years(facts.cash.under_warranty)} "
+                      "that this report would count costs nothing here.", "ask", "Does the warranty on the inverter pay for "
+                      "labour and travel too, and who stands behind it if the seller is gone?")
     if owned and inverter is not None and offer.loan is not None and inverter * 12 < offer.loan.months:
         yield Finding("warranty", f"The inverter's warranty ends after {inverter:g} years, the loan after "
                       f"{offer.loan.months / 12:g}. "

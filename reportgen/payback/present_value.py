@@ -54,3 +54,8 @@ def paid_back_in(cumulative: np.ndarray) -> int | None:
         return 0
     year = int(negative[-1]) + 1
     return year if year < len(cumulative) else None
+
+
+def more_by_the_month(rate: float) -> float:
+    """Share by which a year's money is worth more if it comes in twelve equal parts, each marked down from its month's end."""
+    return float(np.mean((1.0 + rate) ** ((12 - np.arange(1, 13)) / 12.0))) - 1.0

@@ -18,7 +18,11 @@ from reportgen.payback.terms import HORIZON_MONTHS, Terms
 from reportgen.sizing import module_total
 
 PAYMENTS = "Payments"
+UPKEEP, NEW_INVERTER, LIFTING, CONNECTING = "Upkeep", "New inverter", "Lifting it for a new roof", "The way to connect"
 _HOLDING_NAMES = {INSURANCE: "Insurance", PROPERTY_TAX: "Property tax", TAKING_DOWN: "Taking the array down"}
+# What owning costs beside bills and payments: name of its line, and its word in `describe.paying.CompanyPays`.
+OWNING = {UPKEEP: "upkeep", NEW_INVERTER: "new inverter", LIFTING: "lifting for a new roof",
+          **{name: item for item, name in _HOLDING_NAMES.items()}, CONNECTING: "way to connect"}
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,8 +59,8 @@ def way_cash(house: House, inputs: CaseInputs, columns: CashColumns, terms: Term
     def line(name, by_year, at_start=0.0):
         lines[name] = np.concatenate([[at_start], by_year])
 
-    def cost(name, by_year, item):
-        years = there & (is_own | (item not in terms.company_pays))
+    def cost(name, by_year):
+        years = there & (is_own | (OWNING[name] not in terms.company_pays))
         if years.any():
             line(name, np.where(years, by_year, 0.0))
 
@@ -64,13 +68,13 @@ def way_cash(house: House, inputs: CaseInputs, columns: CashColumns, terms: Term
     line("Bill with it", -np.where(there, columns.after, columns.before))
     refit = _refit(house, columns)
     if house.money.upkeep_per_kw_year is not None:
-        cost("Upkeep", columns.upkeep, "upkeep")
+        cost(UPKEEP, columns.upkeep)
     if house.money.inverter_replacement is not None and house.money.inverter_years is not None:
-        cost("New inverter", columns.replacement - refit, "new inverter")
+        cost(NEW_INVERTER, columns.replacement - refit)
     if refit.any():
-        cost("Lifting it for a new roof", refit, "lifting for a new roof")
+        cost(LIFTING, refit)
     for key, by_year in holding_costs(house).items():
-        cost(_HOLDING_NAMES[key], by_year, key)
+        cost(_HOLDING_NAMES[key], by_year)
     incentive = (incentive_by_year(house, inputs, "company", tuple(terms.by_year.tolist())) if terms.owned_price is None else
                  at_price(house, replace(inputs, price=terms.owned_price), columns).incentive)
     if incentive.any() or (terms.owned_price is not None and house.place.in_us):
@@ -79,8 +83,8 @@ def way_cash(house: House, inputs: CaseInputs, columns: CashColumns, terms: Term
         line("Paid at the start", np.zeros(HORIZON_YEARS), -terms.paid_at_once)
     if terms.fees:
         line("Fees at the start", np.zeros(HORIZON_YEARS), -terms.fees)
-    if connecting_is_priced and "way to connect" not in terms.company_pays:
-        line("The way to connect", np.zeros(HORIZON_YEARS), -inputs.connecting)
+    if connecting_is_priced and OWNING[CONNECTING] not in terms.company_pays:
+        line(CONNECTING, np.zeros(HORIZON_YEARS), -inputs.connecting)
     payments = np.zeros(HORIZON_MONTHS)
     within = terms.payments[:HORIZON_MONTHS]
     payments[:len(within)] = within

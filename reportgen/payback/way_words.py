@@ -9,6 +9,7 @@ from reportgen.describe.models import House
 from reportgen.figures import Figure, show
 from reportgen.payback.holding import not_counted
 from reportgen.payback.home_equity import POINTS_SHOWN
+from reportgen.payback.present_value import more_by_the_month
 from reportgen.payback.terms import HORIZON_MONTHS
 from reportgen.payback.way_figures import Found, why_no_rate
 from reportgen.payback.ways_result import Instalment
@@ -119,6 +120,8 @@ def notes(house: House, found: Found, handed_back_worth: float | None, bought_wo
         said.append((hours + rest + "Compare only with work that holds the same.").strip())
     if found.kind == "loan":
         said.append("A credit or rebate comes to you, not to the lender: the amount financed stays what it is.")
+    if found.terms[1].payments.any():
+        said.append(by_the_month(house.money.discount_percent))
     if found.kind in ("loan", "home equity"):
         said.append("Paid back means that saved money has covered the payments so far; the debt may still run.")
     if found.kind not in ("cash", "own work", "bulk") and not why_no_rate(found.cash[1].net):
@@ -150,6 +153,13 @@ def notes(house: House, found: Found, handed_back_worth: float | None, bought_wo
     if terms.bought_for is not None:
         said += not_counted(house)
     return tuple(said)
+
+
+def by_the_month(discount_percent: float) -> str:
+    """Payments and savings are marked down from different days; how much that is."""
+    more = 100.0 * more_by_the_month(discount_percent / 100.0)
+    return ("In today's money a payment is marked down from its month, but what the bill falls by from its year's end. By the month it "
+            f"would be worth {more:.1f} % more, under every way to pay.")
 
 
 def _sale_note(house: House) -> list[str]:

@@ -92,6 +92,7 @@ class _Ways:
             key=found.key, name=found.name, kind=found.kind, owner=owner, certificates_to=owner, credits_to=owner,
             up_front=figure.up_front(), first_year_paid=first, last_year_paid=last, total_paid=figure.total(),
             instalments=instalments(found.terms[1].payments), principal=figure.principal(), hidden_fee=figure.hidden_fee(),
+            named_fee_percent=getattr(found.contract, "fee_percent", None),
             true_rate=figure.true_rate(),
             lines=tuple(PayLine(name, tuple(by_year.tolist())) for name, by_year in middle.lines.items()),
             net_by_year=tuple(tuple(cash.net.tolist()) for cash in found.cash),

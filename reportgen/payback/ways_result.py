@@ -42,6 +42,7 @@ class WayToPay:
     instalments: tuple[Instalment, ...]   # every payment, as counted
     principal: Figure | None      # belongs beside any cost "after credits"
     hidden_fee: Figure | None     # principal and down payment less the cash price
+    named_fee_percent: float | None   # as the paper names the fee; None where it names none
     true_rate: Figure | None      # of the payments on the cash price [%]
     lines: tuple[PayLine, ...]    # every line of the cash; zero only where somebody said so
     net_by_year: tuple[tuple[float, ...], ...]   # unfavourable, middle, favourable; year 0 first

@@ -5,9 +5,10 @@ from __future__ import annotations
 from reportgen.figures import Figure, digits_for, show
 
 
-def fee_sentence(fee: str, principal: str) -> str:
-    """Of a loan whose principal is more than the cash price."""
-    return f"{fee} of this loan is a fee, not array: {principal} is borrowed, and what is above the cash price buys nothing on the roof."
+def fee_sentence(more: str, principal: str, fee_percent: float | None) -> str:
+    """Of a loan whose principal is more than the cash price. fee_percent: the fee that the paper names; None where it names none."""
+    said = f"The paper calls it a fee of {fee_percent:g} %." if fee_percent else "The paper does not say what that is for."
+    return f"You borrow {more} more than the same array costs in cash, {principal} in all, before any interest. {said}"
 
 
 def company_sentence(first: str, last: str, per: str, total: str) -> str:

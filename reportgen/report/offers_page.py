@@ -10,7 +10,7 @@ from reportgen.payback.offers_result import Finding, OfferFound, OfferRow
 from reportgen.report.money_words import company_sentence, end_sentence, fee_sentence
 
 OFFERS_A_TABLE = 4
-_WEIGHTS = (("differs", "The paper and this report differ"), ("ask", "Not to be told from the paper: ask"),
+_WEIGHTS = (("differs", "The paper and this report differ"), ("beside", "Set beside prices elsewhere"), ("ask", "Not to be told from the paper: ask"),
             ("agrees", "The paper and this report agree"))
 
 
@@ -54,7 +54,7 @@ def _lead(offer: OfferFound) -> str:
     if offer.markup is None:
         lead = f"{offer.principal.text()} is borrowed; without a cash price on the paper no one can tell how much of it is a fee."
     elif offer.markup.value > 0.5:
-        lead = fee_sentence(offer.markup.text(), offer.principal.text())
+        lead = fee_sentence(offer.markup.text(), offer.principal.text(), offer.named_fee_percent)
     else:
         lead = f"{offer.principal.text()} is borrowed, no more than the price in cash."
     if offer.later_payment is not None:

@@ -74,7 +74,7 @@ def _told(way: WayToPay, elsewhere: set[str]) -> WayTold:
     if way.owner != HOUSEHOLD:
         lead = company_sentence(_year(way.first_year_paid), _year(way.last_year_paid), "a year", way.total_paid.text())
     elif way.principal is not None and way.hidden_fee is not None and way.hidden_fee.value > 0.5:
-        lead = fee_sentence(way.hidden_fee.text(), way.principal.text())
+        lead = fee_sentence(way.hidden_fee.text(), way.principal.text(), way.named_fee_percent)
     return WayTold(way, lead, tuple(note for note in _said(way) if note not in elsewhere))
 
 

@@ -41,7 +41,7 @@ def range_bar(what: str, ends: tuple[float, float], middle: float | None, words:
         centre = min(max((left + right) / 2, INSET + 1.5), WIDTH - INSET - 1.5)
         left, right = centre - 1.5, centre + 1.5
     low, mid, high = words
-    title = f"{what}: between {low} and {high}" + (f", middle {mid}" if mid else "")
+    title = f"{what}: {low} at both ends" if low == high else f"{what}: between {low} and {high}" + (f", middle {mid}" if mid else "")
     centre_y = _TOP + _THICK / 2
     parts = [f'<path d="M{INSET} {centre_y:g}H{WIDTH - INSET}" stroke="{RULE}" stroke-width="1" fill="none"/>']
     if axis.low < 0 < axis.high:

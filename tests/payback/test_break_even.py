@@ -33,7 +33,7 @@ def test_and_the_price_of_a_kwh_is_cost_over_years_over_output():
     """18,000 / 7 / 8,600 = 0.29900."""
     _, _, by_key = _needs(use=ALL_USED, money=PLAIN, array={"array_kw": 5.0, "degradation_percent_per_year": 0.0})
     assert by_key["need_price_per_kwh"].figure.value == pytest.approx(18_000 / 7 / 8_600, abs=1e-5)
-    assert by_key["need_price_per_kwh"].today == "$0.1500 per kWh"
+    assert by_key["need_price_per_kwh"].today == "$0.15 per kWh"
 
 
 @pytest.mark.parametrize("target", [4, 10, 20])

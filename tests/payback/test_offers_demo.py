@@ -1,5 +1,7 @@
 """The three invented offers of the corner house: what each paper leaves unsaid or says otherwise must come out."""
 
+import pytest
+
 from tests.payback.offers_in_hand import about
 from tests.report.built import assessed
 
@@ -35,6 +37,23 @@ def test_the_lease_offer_shows_its_last_payment_and_its_total():
     lease = _offers()[2]
     assert lease.last_payment.value > lease.first_payment.value and lease.owner == "the company"
     assert any("in year 25. All payments of 25 years come to" in f.sentence for f in about(lease, "payment"))
+
+
+def test_an_offer_with_more_modules_than_the_roof_holds_is_shown_with_both_outputs():
+    _, loan, lease = _offers()
+    assert loan.output_with_room.value == pytest.approx(loan.output.value * 20 / 23) and lease.output_with_room is None
+
+
+def test_what_is_lost_under_the_lease_is_what_the_picture_shows():
+    lease = _offers()[2]
+    (said,) = [f.sentence for f in about(lease, "payment") if "is lost" in f.sentence]
+    end = sum(lease.net_by_year[1])
+    assert f"with that ${-end:,.0f} is lost" in said and "lifting it for a new roof" in said
+
+
+def test_every_paper_is_shown_under_the_export_rule_that_may_come():
+    assert all(offer.if_rule_changes.value < offer.net_present_value.value for offer in _offers())
+    assert any(row.label.startswith("The same in the middle, with $0.035") for row in assessed("corner-house").offer_table.rows)
 
 
 def test_each_paper_agrees_somewhere_so_that_the_reading_is_fair():

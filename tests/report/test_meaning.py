@@ -184,7 +184,7 @@ def test_an_offer_opens_with_its_hidden_part_in_plain_words():
     table = part.index("the offers, side by side")
     loan = next(offer for offer in found.offers if offer.markup is not None and offer.markup.value > 0)
     lease = next(offer for offer in found.offers if offer.kind == "lease")
-    assert -1 < part.find(f"{loan.markup.text()} of this loan is a fee, not array".lower()) < table
+    assert -1 < part.find(f"you borrow {loan.markup.text()} more than the same array costs in cash") < table
     assert -1 < part.find("the array is not yours") < table
     for offer in (loan, lease):
         for finding in offer.findings:
