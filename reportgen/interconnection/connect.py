@@ -17,7 +17,7 @@ from reportgen.interconnection.circuit_checks import circuit_checks
 from reportgen.interconnection.conductors import conductor_checks, conductor_photos, thin_wires
 from reportgen.interconnection.existing_sources import existing_sources
 from reportgen.interconnection.findings import cautions, findings, panels_below_main
-from reportgen.interconnection.panel_asks import chain_asks, far_end_ask, label_asks
+from reportgen.interconnection.panel_asks import chain_asks, space_ask, label_asks
 from reportgen.interconnection.path import PathFound, check_path, device_of, position_path
 from reportgen.interconnection.permission import permissions
 from reportgen.interconnection.result import (
@@ -99,7 +99,7 @@ def connect(house: House, assumed: Collection[str] = (), year_kwh: float | None 
         conductors=conductors, strings=strings, safety=expected_equipment(house), working_space=space, seen=seen, utility=utility,
         permissions=permissions(house), stop=stop.sentence if stop else "",
         other_wires=thin.remedy if thin else "",
-        photos=in_order(path.photos, far_end_ask(house, ways), chosen.photos if chosen else (), *_of_fitting(ways),
+        photos=in_order(path.photos, space_ask(house, ways), chosen.photos if chosen else (), *_of_fitting(ways),
                         (m.ask for m in load.methods) if load else (), own.photos, chain_asks(house), conductor_photos(house, circuit),
                         (p for s in strings for p in s.photos), label_asks(house)))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 
 from reportgen.describe.models import House
 from reportgen.interconnection.code_tables import cite
@@ -11,6 +11,8 @@ from reportgen.interconnection.room import no_room
 
 FAR_END = ("Take a photo of all breakers in the {}, door open, cover on: are two neighbouring spaces free at {}? Free "
            "spaces elsewhere do not help.")
+ANYWHERE = ("Take a photo of all breakers in the {}, door open, cover on: are two neighbouring spaces free? By the sum rule they may lie "
+            "anywhere on the busbar.")
 LABEL = ("Take a photo of the label inside the door of the {}, so that its make, model and short-circuit rating can be read: breakers "
          "must be made and listed for this very panel.")
 EVERY_PANEL = ("Take a photo of all breakers in the {}, door open, cover on, that shows the panel's name, the breaker of the feeder, and "
@@ -22,13 +24,16 @@ ACCESS = ("Ask an electrician whether both households can reach the breakers tha
 NEEDS_AN_END = ("rule_120", "centre_fed")
 
 
-def far_end_ask(house: House, ways: Iterable[Way]) -> tuple[str, ...]:
-    """Whether the free spaces are where the rule needs them; () where no way that fits rests on an end of the busbar."""
+def space_ask(house: House, ways: Sequence[Way]) -> tuple[str, ...]:
+    """Whether spaces are free where the rule needs them; () where no way that fits rests on an end of the busbar, or the spaces
+    were counted and may lie anywhere."""
     panel = house.electrical.chain[0]
     rests = any(check.key in NEEDS_AN_END and check.where == panel.name
                 for way in ways if way.verdict == FITS and way.key != "larger_panel" for check in way.checks)
     if not rests or no_room(house) or panel.array_on_feed_through:
         return ()
+    if any(way.key == "sum_rule" and way.verdict == FITS for way in ways):
+        return () if panel.free_two_pole_spaces else (ANYWHERE.format(panel.name),)
     end = "one end of the busbar" if panel.fed_from == "centre" else "the far end of the busbar, opposite the main breaker"
     return (FAR_END.format(panel.name, end),)
 

@@ -19,9 +19,8 @@ FACT_LETTERS = 104      # letters in a line of the column of facts
 LABEL_LETTERS = 17      # letters in a line of the column before it
 NAME_LETTERS, VERDICT_LETTERS, LEFT_LETTERS, CHANGE_LETTERS = 40, 18, 15, 37     # of the columns of the ways
 HALF_LETTERS = 60       # letters in a line of a list over half the width
-HEADS = 7               # lines that captions and headings take
+HEADS = 9               # lines that captions, headings and the count of what is left out take
 LEAST_ROOM = 4          # lines for what is open, whatever else there is
-BROKEN = 3              # lines that stay empty where a list goes from one column to the next
 MOST_WAYS = 10
 IN_THE_CASH = "; the way in the cash"
 
@@ -57,9 +56,16 @@ def electrician_sheet(assessment: Assessment) -> Sheet:
     while room < LEAST_ROOM:              # only a house of many panels
         room += LINES
     asked, wanted = _questions(assessment), connection.photos
-    photos = _that_fit(wanted, room)
-    questions = _that_fit(asked, 2 * room - _height(photos) - BROKEN)        # both lists flow through two columns
-    photos += _that_fit(tuple(text for text in wanted if text not in photos), 2 * room - _height(photos) - _height(questions) - BROKEN)
+    first = _that_fit(wanted, room)
+    questions: tuple[str, ...] = ()
+    for text in asked:
+        if _in_two_columns((*questions, text), first, room):
+            questions += (text,)
+    chosen = set(first)
+    for text in wanted:
+        if text not in chosen and _in_two_columns(questions, tuple(t for t in wanted if t in chosen or t == text), room):
+            chosen.add(text)
+    photos = tuple(text for text in wanted if text in chosen)
     return Sheet(stops, facts, ways, questions, photos, len(asked) + len(wanted) - len(questions) - len(photos))
 
 
@@ -106,8 +112,16 @@ def _that_fit(texts: tuple[str, ...], lines: int) -> tuple[str, ...]:
     return tuple(fitting)
 
 
-def _height(texts: tuple[str, ...]) -> int:
-    return sum(_lines(text, HALF_LETTERS) for text in texts)
+def _in_two_columns(questions: tuple[str, ...], photos: tuple[str, ...], room: int) -> bool:
+    """Whether both lists, one after the other and each entry whole, end within two columns of `room` lines below a heading."""
+    columns, used = 1, 0
+    heights = [*(_lines(text, HALF_LETTERS) for text in questions), 1 if questions and photos else 0,    # the second list's heading
+               *(_lines(text, HALF_LETTERS) for text in photos)]
+    for height in heights:
+        if used + height > room:
+            columns, used = columns + 1, 0
+        used += height
+    return columns <= 2
 
 
 def _lines(text: str, letters: int) -> int:

@@ -9,8 +9,11 @@ from decimal import ROUND_HALF_UP, Decimal
 
 import pytest
 
+from reportgen.bills.bill import bill_period
+from reportgen.bills.flows import period_sums
 from reportgen.bills.printed import PrintedBills
 from reportgen.describe.fields import MONTHS
+from reportgen.describe.tariff_rules import in_full
 from tests.report.built import assessed
 
 D = Decimal
@@ -65,6 +68,13 @@ def test_one_month_was_added_up_by_hand(name, month, sun):
     assert [float(line.kwh) for line in bill.lines if line.kwh is not None] == kwh
     assert [str(line.amount) for line in bill.lines] == amounts
     assert sum(D(amount) for amount in amounts) == D(total) == bill.total
+
+
+def test_the_example_in_the_demand_plans_file_is_what_the_program_bills():
+    tariff = in_full(assessed("mill-cottage").house.tariff)
+    month, bank = bill_period(tariff, period_sums(tariff, 7, 30, 266.0, 365.9, demand_kw=(0.7,), season="summer"))
+    assert [str(line.amount) for line in month.lines] == ["16.00", "25.00", "7.84", "-15.00", "4.16", "0.54"]
+    assert str(month.total) == "38.54" and bank.money == 0
 
 
 # --- the whole year by plain arithmetic ------------------------------------------------------------------------------

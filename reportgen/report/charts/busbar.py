@@ -47,7 +47,8 @@ def draw_busbar(assessment: Assessment) -> str | None:
     connection = assessment.connection
     if not connection.judged or not connection.panels:
         return None
-    panels = list(connection.panels)
+    way = connection.chosen      # where the house stays as it is, under the rule that the rest of the report counts on
+    panels = list(way.panels if way is not None and way.changes_nothing and way.panels else connection.panels)
     drawn = panels if len(panels) <= MOST_PANELS else [*panels[:MOST_PANELS - 1], panels[-1]]
     left_out = [panel for panel in panels if panel not in drawn]
     blocks = [_block(panel, connection.source_device.value if panel is panels[0] else None, len(drawn)) for panel in drawn]
@@ -120,7 +121,9 @@ def _sum_words(panel: PanelFound) -> str:
     if panel.total_a is None or panel.limit_a is None:
         return "No sum: a rating or a size is not known."
     rule = f"{panel.rule}: " if panel.rule else ""
-    return f"{rule}{amps(panel.total_a)} counted, at most {amps(panel.limit_a)}."
+    digits = digits_to_tell_apart(panel.limit_a - panel.total_a)
+    total, limit = (show(a, "A", 0 if abs(a - round(a)) < 1e-9 else digits) for a in (panel.total_a, panel.limit_a))
+    return f"{rule}{total} counted, at most {limit}."
 
 
 def _end_words(panel: PanelFound) -> str:
