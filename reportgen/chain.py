@@ -136,8 +136,8 @@ def _effects(chain: _Chain, house: House, year: TypicalYear,
     if plans.hours_matter:
         low, high = (run(house, year, side * SELF_USE_REACH) for side in (-1, 1))
         points = f"{100 * SELF_USE_REACH:.0f} points"
-        yield effect("use.hours", "Hours in which power is used", (f"the shape “{plans.use.shape_name}”", f"{points} less used at once",
-                     f"{points} more used at once"), low, high, plans.use.shape_source, "Ask the utility for hourly readings of a year.")
+        yield effect("use.hours", "Share of the sun used at once", (f"by the shape “{plans.use.shape_name}”", f"{points} less",
+                     f"{points} more"), low, high, plans.use.shape_source, "Ask the utility for hourly readings of a year.")
 
     way = chain.way(house, assumed)
     if way is not None and way.price is not None and way.price.low < way.price.high:
@@ -154,7 +154,7 @@ def _effects(chain: _Chain, house: House, year: TypicalYear,
     yield effect("weather.sun", "Sunshine of the place", ("as in " + year.name, f"{100 * reach:.0f} % less", f"{100 * reach:.0f} % more"),
                  low, high, "; ".join(year.sources), "A measured weather file for the place, or the yearly output of an array nearby.")
     low, high = (run(house, year.warmer(side * Z_NINE_IN_TEN * year.air_error_k)) for side in (1, -1))
-    reach_k = show(Z_NINE_IN_TEN * year.air_error_k, "K", 1)
+    reach_k = show(Z_NINE_IN_TEN * year.air_error_k, "°C", 1)
     yield effect("weather.air", "Air temperature of the place", ("as in " + year.name, reach_k + " warmer", reach_k + " cooler"),
                  low, high, "; ".join(year.sources), "A measured weather file for the place.")
 

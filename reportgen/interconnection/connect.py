@@ -17,7 +17,7 @@ from reportgen.interconnection.circuit_checks import circuit_checks
 from reportgen.interconnection.conductors import conductor_checks, conductor_photos, thin_wires
 from reportgen.interconnection.existing_sources import existing_sources
 from reportgen.interconnection.findings import cautions, findings, panels_below_main
-from reportgen.interconnection.panel_asks import chain_asks, space_ask, label_asks
+from reportgen.interconnection.panel_asks import chain_asks, label_asks, space_ask
 from reportgen.interconnection.path import PathFound, check_path, device_of, position_path
 from reportgen.interconnection.permission import permissions
 from reportgen.interconnection.result import (

@@ -318,5 +318,7 @@ def _connecting_note(house: House, way: Way | None) -> str:
         return ("Nothing is added for connecting it: the breaker's place on the busbar is taken as part of the offer."
                 if way.changes_nothing else f"Not in the price: {way.change}, since nobody has named a price for it.")
     source = f" ({way.price.source})" if way.price.source else ""
-    return (f"In the price: {way.change}, {show(way.price.low, house.money.currency, 0)} to "
-            f"{show(way.price.high, house.money.currency, 0)}{source}.")
+    if not way.price.high:
+        return f"Connecting it adds nothing to the price{source}."
+    low, high = (show(end, house.money.currency, 0) for end in (way.price.low, way.price.high))
+    return f"In the price: {way.change}, {low if low == high else f'{low} to {high}'}{source}."

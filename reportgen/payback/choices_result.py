@@ -14,7 +14,7 @@ class JointInput:
     low_text: str
     middle_text: str
     high_text: str
-    spread_is: str                # "triangular", "normal", "one point in four"
+    spread_is: str                # "the middle one likeliest" (triangular), "normal", "one point in four"
 
 
 @dataclass(frozen=True)

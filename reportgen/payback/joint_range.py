@@ -23,7 +23,7 @@ from reportgen.what_if import REACH_PRICE, REACH_USE, WhatIf
 POINTS = 256
 RULE_CHANGES_AT_SHARE = 0.25     # of the points; nobody knows the chance; our number, no source
 UPKEEP = "money.upkeep_per_kw_year"
-METHOD = (f"{POINTS} points of Halton's sequence, not scrambled: they fill the ranges evenly and are the same each time, no chance in "
+METHOD = (f"{POINTS} points that fill the ranges evenly and are the same each time (Halton's sequence of 1960), no chance in "
           "them. Each point is one whole run of bills and cash; no two inputs are tied to one another.")
 RANGE_IS = "one point in ten lies below the low end, one in ten above the high end"
 
@@ -82,7 +82,7 @@ def _sigma(production: Production) -> float:
 def _inputs(house: House, cases: Sequence[CaseInputs], prices, upkeep: Assumption | None, rule: WhatIf | None,
             hours_matter: bool, sigma: float) -> tuple[JointInput, ...]:
     worst, middle, best = cases
-    code, three = house.money.currency, "triangular"
+    code, three = house.money.currency, "the middle one likeliest"
     reach, kwh = Z_NINE_IN_TEN * sigma, middle.year_kwh
     made = [JointInput("output of the first year, and of all after it", show(max(0.0, 1 - reach) * kwh, "kWh"), show(kwh, "kWh"),
                        show((1 + reach) * kwh, "kWh"), "normal; nine in ten lie above the low, one in ten above the high"),

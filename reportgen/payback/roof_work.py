@@ -32,10 +32,10 @@ def roof_work(house: House, plans: HousePlans, middle: CaseInputs) -> RoofWork |
               if each else "no price for lifting is written")
     return RoofWork(
         year, Figure("payback.roof_work_cost", f"Lifting and refitting the array in year {year}", cost if each else None, code,
-                     formula=priced, sources=("money.refit_per_module",)),
+                     formula=priced, sources=("the price of lifting one module, by the house file or as assumed",)),
         Figure("payback.roof_work_lost", f"Output lost in year {year}", lost, "kWh",
                formula=f"{show(float(whole), 'kWh')} × {days:g} / 365 days = {show(lost, 'kWh')}, spread over the year",
-               sources=("building.roof_work_days",)),
+               sources=("the days of the roof work, by the house file or as assumed",)),
         Figure("payback.roof_first_saves", "Saved if the roof were renewed before the array, in today's money", saved, code,
                formula=f"worth without that work − worth with it = {show(saved, code, 0)}; the new roof itself costs the same either way and "
                        "is not counted, only its time", sources=("the middle case run with and without the work",)),

@@ -18,7 +18,7 @@ from reportgen.payback.present_value import present_value
 
 PRICE_CHANGE_PERCENT = (3.0, 0.0, -3.0)   # of a finished system in a year, nominal: dearer, middle, cheaper
 PRICE_SOURCE = ("change of the system's price in a year: common practice, no source; medians reported for US homes fell by about "
-                "0.1 $/W in real terms in 2022 and in 2023 (Berkeley Lab's yearly series, 2024 edition), which is about nothing nominal")
+                "0.1 $/W in real terms in 2022 and in 2023 (Berkeley Lab's yearly series, 2024 edition), which is about nothing in the money of each year")
 
 
 def waiting(house: House, plans: HousePlans, middle: CaseInputs, later_plans: Callable[[House], HousePlans]) -> Waiting:

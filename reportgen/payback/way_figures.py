@@ -222,9 +222,9 @@ def why_no_rate(net: np.ndarray) -> str:
         return "None: the cash never turns from paying to receiving, so no rate makes it zero."
     count = internal_rate_count(net)
     if count > 1:
-        return f"Several: the cash changes sign {sign_changes(net)} times and {count} rates make it zero, so none of them says anything."
+        return f"None that says anything: the cash turns from plus to minus or back {sign_changes(net)} times, so {count} different rates fit it."
     if count == 0:
-        return f"None: the cash changes sign {sign_changes(net)} times and no rate makes it zero."
+        return f"None: the cash turns from plus to minus or back {sign_changes(net)} times, and no rate makes it zero."
     if moving[0] > 0:
         return "None: the household is ahead first and pays later, so there is nothing paid in for a rate to be earned on."
     return ""

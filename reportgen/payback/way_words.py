@@ -91,8 +91,10 @@ def _company_cautions(house: House, found: Found, first: Figure, last: Figure, d
     said = ["You will not own the array." if terms.bought_for is None else
             f"You own the array only after buying it at the end of year {contract.years}."]
     if contract.escalator_percent:
-        said.append(f"Payments change by {contract.escalator_percent:g} % a year: {show(first.value, code + '/year', 0)} in the first "
-                    f"year, {show(last.value, code + '/year', 0)} in the last.")
+        ends = f"{show(first.value, code + '/year')} in the first year, {show(last.value, code + '/year')} in the last"
+        said.append(f"Payments change by {contract.escalator_percent:g} % a year: {ends}." if found.kind == "lease" else
+                    f"The price of a kWh changes by {contract.escalator_percent:g} % a year. Payments follow the output too, which falls with "
+                    f"age and in a year of work on the roof: {ends}.")
     if dearer is not None and dearer.value is not None:
         growth = house.money.price_growth_percent
         said.append(f"From year {dearer.value:.0f} the payments are more than the bill falls by, with electricity growing "

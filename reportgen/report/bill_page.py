@@ -23,6 +23,7 @@ class BillPage:
     sells_all: bool
     hours: str                                       # how much it matters that hours are modelled
     best_reset: Figure | None
+    reset_is_best: bool                              # to the cent
     against_one_to_one: Figure | None
     rule_worth: str                                  # "$567 lower ($538 to $648)", if it were one-to-one
     after_reach: str                                 # "$760 to $870"; "" where the ends print alike
@@ -38,14 +39,14 @@ def bill_page(assessment: Assessment) -> BillPage:
     rule = counted.chosen.rule if counted else None
     in_kwh, in_money = any(m.bank_kwh > 0.05 for m in months), any(m.bank_money > 0 for m in months)
     moved = counted is not None and counted.chosen is not counted.today
-    worth = figures.get("bills.against_one_to_one")
+    worth, best = figures.get("bills.against_one_to_one"), figures.get("bills.best_reset_month")
     return BillPage(
         tables=parts_tables(bills, bill_parts(bills)), tariffs=_tariffs(assessment), bank_in="kWh" if in_kwh else "money" if in_money else "",
         demand_sides=tuple(side for side in ("before", "after") if getattr(bills, side).months[0].demand_kw is not None),
         reset_month=rule.reset_month if rule and keeps_kwh(rule) and rule.resets == "yearly" else "",
         is_plain_one_to_one=rule is not None and keeps_kwh(rule) and rule.resets == "never" and rule.buckets == "pooled",
         sells_all=rule is not None and rule.rule == "buy-all sell-all", hours=hours_text(bills.hours_are_modelled, counted),
-        best_reset=figures.get("bills.best_reset_month"), against_one_to_one=worth, rule_worth=_lower_or_higher(worth),
+        best_reset=best, reset_is_best=best is not None and round(best.low, 2) >= float(bills.after.total), against_one_to_one=worth, rule_worth=_lower_or_higher(worth),
         after_reach=_reach(figures.get("bills.after")), saving_reach=_reach(bills.saving),
         today_name=counted.today.name if moved else "", chosen_name=counted.chosen.name if moved else "")
 

@@ -192,8 +192,13 @@ def _call(connection: Connection) -> str:
 
 
 def _still(assessment: Assessment) -> list[Effect]:
-    """Inputs that move nothing: told in one sentence. What has a remark, or turns something else, keeps its own lines."""
-    return [e for e in assessment.effects if e.swing <= 0 and not e.over_deposit and not e.remark
+    """Inputs that move nothing that would show in print: told in one sentence. What has a remark, or turns something else, keeps
+    its own lines."""
+    code = assessment.payback.currency
+
+    def silent(effect: Effect) -> bool:
+        return len({show(worth, code) for worth in (*effect.net_present_value, assessment.payback.net_present_value.value)}) == 1
+    return [e for e in assessment.effects if silent(e) and not e.over_deposit and not e.remark
             and (not e.verdicts or e.verdicts[0] == e.verdicts[1])]
 
 

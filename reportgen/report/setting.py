@@ -12,7 +12,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from reportgen.describe.fields import MONTHS
-from reportgen.figures import MINUS, show, show_number, span, years_span
+from reportgen.figures import MINUS, show, show_input, show_number, span, years_span
 from reportgen.report.assets import templates_folder
 from reportgen.report.way_rows import left_words
 
@@ -60,7 +60,7 @@ def environment() -> Environment:
     """Everything from a house is escaped; a name that a template misspells is an error, not an empty place."""
     made = Environment(loader=FileSystemLoader(templates_folder()), autoescape=True, undefined=StrictUndefined,
                        trim_blocks=True, lstrip_blocks=True, finalize=tied)
-    made.filters.update(show=show, number=show_number, long_day=long_day,
+    made.filters.update(show=show, input=show_input, number=show_number, long_day=long_day,
                         capitalize_first=capitalize_first, distinct=distinct, left_words=left_words)
     made.globals.update(span=span, years_span=years_span, text_html=text_html, months=MONTHS)
     return made

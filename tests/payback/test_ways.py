@@ -70,7 +70,7 @@ def test_a_first_year_never_stands_without_its_last(payback, ways):
         assert way.last_year_paid.value is not None
     lease = ways["lease_1"]
     assert lease.last_year_paid.value > 1.9 * lease.first_year_paid.value
-    assert any("$1,200 a year in the first year, $2,383 a year in the last" in said for said in lease.cautions)
+    assert any("$1,200 a year in the first year, $2,380 a year in the last" in said for said in lease.cautions)
 
 
 def test_a_loans_principal_stands_beside_its_cost(payback, ways):
@@ -224,7 +224,7 @@ def test_why_there_is_no_single_rate_of_return():
     assert why_no_rate(np.array([0.0, 5, -50])).startswith("None: the household is ahead first")
     # −1000 + 2300 x − 1320 x² = 0 at 10 % and 20 %: a textbook pair
     two = np.array([-1000.0, 2300, -1320])
-    assert internal_rate_count(two) == 2 and why_no_rate(two).startswith("Several: the cash changes sign 2 times and 2 rates")
+    assert internal_rate_count(two) == 2 and why_no_rate(two).startswith("None that says anything:") and "2 different rates" in why_no_rate(two)
     assert internal_rate_count(np.array([-1000.0, 1500, -1000])) == 0
     assert "no rate makes it zero" in why_no_rate(np.array([-1000.0, 1500, -1000]))
 
