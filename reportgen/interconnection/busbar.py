@@ -50,6 +50,7 @@ class Busbar:
     joined_by_feed_through: bool        # the array comes in through those lugs
     conditions: tuple[str, ...]         # whatever the rule
     far_end_conditions: tuple[str, ...]   # of rules that need an end of the busbar
+    supply: str = "the main breaker"    # where the grid's power comes onto the busbar, in words
 
     @property
     def comes_in_by(self) -> str:
@@ -211,14 +212,15 @@ def _place_allows(bus: Busbar, rule: BusbarRule) -> tuple[bool | None, str, tupl
     return True, "", ()
 
 
-def conditions_of(rule: BusbarRule, edition: int) -> tuple[str, ...]:
+def conditions_of(rule: BusbarRule, bus: Busbar) -> tuple[str, ...]:
     """What must also hold under the rule and only the site shows, each clause with its edition."""
-    load_calculation = cite("load_calculation", edition)
-    return tuple(text.format(load_calculation=load_calculation) for text in rule.conditions)
+    load_calculation = cite("load_calculation", bus.edition)
+    breaker = "The solar breaker" if bus.number == 1 else f"In the {bus.name}: the feeder's breaker, which brings the array's power,"
+    return tuple(text.format(load_calculation=load_calculation, source_breaker=breaker, supply=bus.supply) for text in rule.conditions)
 
 
 def _check(bus: Busbar, rule: BusbarRule, verdict: str, sentence: str, figure: Figure | None) -> Check:
-    conditions = conditions_of(rule, bus.edition)
+    conditions = conditions_of(rule, bus)
     if rule.position != "any":
         conditions += bus.far_end_conditions
     clause = cite(rule.key, bus.edition)

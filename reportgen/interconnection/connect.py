@@ -45,7 +45,7 @@ from reportgen.interconnection.wording import amps
 from reportgen.interconnection.working_space import working_space_checks
 from reportgen.sizing import with_inverter_totals
 
-LARGEST = "Largest inverter that would fit"
+LARGEST = "Largest inverter that would fit, by busbars and feeders alone"
 
 
 def connect(house: House, assumed: Collection[str] = (), year_kwh: float | None = None) -> Connection:

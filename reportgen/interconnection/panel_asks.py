@@ -6,11 +6,12 @@ from collections.abc import Sequence
 
 from reportgen.describe.models import House
 from reportgen.interconnection.code_tables import cite
+from reportgen.interconnection.path import supply_of
 from reportgen.interconnection.result import FITS, Way
 from reportgen.interconnection.room import no_room
 
-FAR_END = ("Take a photo of all breakers in the {}, door open, cover on: are two neighbouring spaces free at {}? Free "
-           "spaces elsewhere do not help.")
+FAR_END = ("Take a photo of all breakers in the {}, door open, cover on: are two neighbouring spaces free at {}? "
+           "The 120 % rule needs them there; say too whether two are free elsewhere, where another rule may take them.")
 ANYWHERE = ("Take a photo of all breakers in the {}, door open, cover on: are two neighbouring spaces free? By the sum rule they may lie "
             "anywhere on the busbar.")
 LABEL = ("Take a photo of the label inside the door of the {}, so that its make, model and short-circuit rating can be read: breakers "
@@ -34,7 +35,7 @@ def space_ask(house: House, ways: Sequence[Way]) -> tuple[str, ...]:
         return ()
     if any(way.key == "sum_rule" and way.verdict == FITS for way in ways):
         return () if panel.free_two_pole_spaces else (ANYWHERE.format(panel.name),)
-    end = "one end of the busbar" if panel.fed_from == "centre" else "the far end of the busbar, opposite the main breaker"
+    end = "one end of the busbar" if panel.fed_from == "centre" else f"the far end of the busbar, opposite {supply_of(panel)}"
     return (FAR_END.format(panel.name, end),)
 
 

@@ -24,7 +24,7 @@ from reportgen.interconnection.wording import amps
 
 POSITION = "electrical.source_position"
 POSITION_ASSUMED = ("Nobody has said where the solar breaker would sit; the far end was assumed. Look whether two "
-                    "spaces opposite the main breaker are free, and take a photo.")
+                    "spaces opposite {} are free, and take a photo.")
 FEEDER_ASSUMED = ("Nobody has said where the feeder's breaker sits in the {}; the far end was assumed. Look, and take a photo of all "
                   "breakers.")
 NO_ROOM = "No two neighbouring spaces are free in this panel; room for the solar breaker must be made first."
@@ -109,7 +109,7 @@ def _busbar(house: House, chain: tuple[Panel, ...], number: int, new_a: float | 
     here = [s for s in existing_sources(panel.sources)[0] if s.counts]
     far_end = source_conditions(panel.sources)
     if position_path(house, number) in assumed:
-        far_end = (POSITION_ASSUMED if number == 1 else FEEDER_ASSUMED.format(panel.name), *far_end)
+        far_end = (POSITION_ASSUMED.format(supply_of(panel)) if number == 1 else FEEDER_ASSUMED.format(panel.name), *far_end)
     conditions = (NO_ROOM,) if panel.free_two_pole_spaces == 0 and number == 1 else ()
     if panel.feed_through is None:
         conditions += (FEED_THROUGH_UNKNOWN,)
@@ -121,7 +121,13 @@ def _busbar(house: House, chain: tuple[Panel, ...], number: int, new_a: float | 
         load_breakers_a=None if panel.load_breakers_a is None else tuple(panel.load_breakers_a),
         source_breakers_a=tuple(s.breaker_a for s in panel.sources), feeder_breaker_a=None if feeder is None else feeder.breaker_a,
         dwelling=house.building.kind in DWELLINGS, feed_through=panel.feed_through,
-        joined_by_feed_through=panel.array_on_feed_through, conditions=conditions, far_end_conditions=far_end)
+        joined_by_feed_through=panel.array_on_feed_through, conditions=conditions, far_end_conditions=far_end,
+        supply=supply_of(panel))
+
+
+def supply_of(panel: Panel) -> str:
+    """Where the grid's power comes onto the busbar, in words."""
+    return "the main breaker" if panel.main_breaker_a is not None or panel.main != "lugs" else "the lugs where the supply's wires land"
 
 
 def _existing_a(chain: tuple[Panel, ...], number: int) -> tuple[float, ...]:

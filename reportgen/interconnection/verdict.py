@@ -19,6 +19,7 @@ INVERTER = "array.inverter_kw"
 SPLIT = ("The panel's busbar is split, and no single device protects its upper part: rating it takes a study under an engineer's "
          "supervision.")
 WHO_DECIDES = "The inspector, the utility and a licensed electrician decide."
+ALL_BREAKERS_OPEN = " The rule on the sum of all breakers cannot be said until they are listed."
 
 
 @dataclass(frozen=True)
@@ -166,6 +167,11 @@ def _named(case: Case) -> Check:
     return case.path.decides
 
 
+def _list_is_open(case: Case) -> bool:
+    """Whether the rule on the sum of all breakers might still hold: nobody has listed them."""
+    return any(way.key == "all_breakers" and way.verdict == CANNOT_SAY for way in case.ways)
+
+
 def _does_not_fit(case: Case) -> str:
     path, check = case.path, case.path.decides
     if path.verdict == FITS:
@@ -180,7 +186,8 @@ def _does_not_fit(case: Case) -> str:
         rule = far.decides
         return (f"{_size(case)} {_fit(case, 'do not fit')} as installed, with the breaker {_sits(case.house)}; by arithmetic "
                 f"{'it fits' if _one(case) else 'they fit'} after moving to "
-                f"the far end, under the {lower(rule.name)} ({rule.clause}): {rule.sentence} {WHO_DECIDES}")
+                f"the far end, under the {lower(rule.name)} ({rule.clause}): {rule.sentence}"
+                f"{ALL_BREAKERS_OPEN if _list_is_open(case) else ''} {WHO_DECIDES}")
     if mended:
         none = "No new inverter fits there as it is. " if case.largest.value == 0 else ""
         return f"{_size(case, short=True)} {_fit(case, 'do not fit')} {_the_place(case)} as it is: {_against(case)}. {none}{mended}"

@@ -160,7 +160,8 @@ def _behind(path: PathFound, house: House, index: int) -> str:
 def _at_its_far_end(before: House, path: PathFound, index: int) -> str:
     """Where the breaker must sit in the new panel, where it is planned elsewhere in the old one."""
     old = before.electrical.chain[index]
-    needs_it = any(c.where == old.name and c.key == "rule_120" for c in path.checks)
+    anywhere = any(c.where == old.name and c.key == "sum_rule" and c.verdict == FITS for c in path.every_rule)
+    needs_it = not anywhere and any(c.where == old.name and c.key == "rule_120" for c in path.checks)
     what = "the solar breaker" if index == 0 else "the feeder's breaker"
     return f", with {what} at its far end" if needs_it and old.source_position != FAR_END else ""
 

@@ -21,7 +21,7 @@ def in_plain_words(connection: Connection) -> str:
     if any(way.changes_nothing for way in fitting) or (connection.verdict == FITS and not connection.ways):
         return f"{BY_SUMS} {BOX} takes this array as it is{_still_open(connection)}."
     if connection.other_wires and connection.chosen is not None and connection.chosen.change == connection.other_wires:
-        return f"{BY_SUMS} {BOX} takes this array as it is, but not with the wires that are named: {connection.other_wires} would do."
+        return f"{BY_SUMS} {BOX} takes this array as it is, but not with the wires that are named: {connection.other_wires} would do by arithmetic{_still_open(connection)}."
     if fitting:
         return f"{BY_SUMS} {BOX} {_as_it_is(connection)}, but {_how_many(fitting)}{_counted_on(connection)}."
     if connection.verdict == CANNOT_SAY or any(way.verdict == CANNOT_SAY for way in connection.ways):
@@ -51,7 +51,7 @@ def _as_it_is(connection: Connection) -> str:
     if connection.verdict == CANNOT_SAY:
         return "cannot be judged as it is, since something on it was not read or cannot be rated by sums"
     if any(way.key == "move_breaker" and way.verdict == FITS for way in connection.ways):
-        return "does not take this array with the solar breaker where it is planned"
+        return "does not take this array with the solar breaker where it is planned, by the rules that could be worked out"
     return "does not take this array as it is"
 
 
@@ -63,8 +63,8 @@ def _how_many(fitting: list[Way]) -> str:
         return _ways(len(others))
     size = f" of at most {smaller.largest_kw.text()}" if smaller.largest_kw is not None else ""
     if not others:
-        return f"a smaller inverter{size} would fit, which needs no work on the panel"
-    return f"{_ways(len(others))}, and a smaller inverter{size} would too, without work on the panel"
+        return f"a smaller inverter{size} would fit the panel as it is, in two free neighbouring spaces"
+    return f"{_ways(len(others))}, and a smaller inverter{size} would fit the panel as it is, in two free neighbouring spaces"
 
 
 def _ways(count: int) -> str:

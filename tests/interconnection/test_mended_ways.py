@@ -24,8 +24,10 @@ def test_a_new_panel_names_its_main_breaker_by_its_own_number():
 
 
 def test_a_new_panel_says_so_where_its_breaker_sits_elsewhere_than_planned():
-    change = ways_of(ways_house(125, 100, 32.0, position="beside the main"))["larger_panel"].change
-    assert change.endswith("with the solar breaker at its far end")
+    """200 A + 1.25 × 32 A = 240 A: above 225 A, at most 1.2 × 225 A. 100 A + 40 A = 140 A stays below 150 A wherever it sits."""
+    change = ways_of(ways_house(200, 200, 32.0, position="beside the main"))["larger_panel"].change
+    assert "225 A" in change and change.endswith("with the solar breaker at its far end")
+    assert "far end" not in ways_of(ways_house(125, 100, 32.0, position="beside the main"))["larger_panel"].change
 
 
 def test_what_a_smaller_main_leaves_is_said_wherever_it_is_counted_on():

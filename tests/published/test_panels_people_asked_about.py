@@ -82,6 +82,22 @@ def test_a_main_lug_panel_is_protected_by_the_breaker_upstream():
     assert changed("duplex-with-main-lugs", electrical__panels__0__source_position="beside the main").verdict == DOES_NOT_FIT
 
 
+def test_the_feeders_breaker_at_the_meter_panel_must_stay_at_its_end_too_and_lugs_are_named_as_lugs():
+    """NEC 2020, 705.12(B)(3)(2), from memory of a master electrician: the rule is about each breaker that feeds a busbar."""
+    said = [c for check in found("duplex-with-main-lugs").connection.checks for c in check.conditions]
+    assert any(c.startswith("In the panel at the meter: the feeder's breaker, which brings the array's power, sits at the end") for c in said), said
+    assert any("opposite the lugs where the supply's wires land" in c for c in said)
+    photos = " ".join(found("duplex-with-main-lugs").connection.photos)
+    assert "opposite the lugs where" in photos and "do not help" not in photos
+
+
+def test_a_place_that_fails_two_rules_is_not_said_to_fail_the_third():
+    """The rule on the sum of all breakers does not ask where a breaker sits: NEC 2020, 705.12(B)(3)(3)."""
+    connection = found("breaker-beside-the-main").connection
+    assert ways(connection)["all_breakers"].verdict == CANNOT_SAY
+    assert "The rule on the sum of all breakers cannot be said until they are listed." in connection.sentence
+
+
 def test_a_split_busbar_is_for_an_electrician_whatever_the_lower_part_allows():
     """Installers' mailing list, 28 October 2010: the lower part alone would take 60 A (I 48 A); the upper has no one main."""
     connection = found("split-bus").connection
