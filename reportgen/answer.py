@@ -157,7 +157,7 @@ def _in_short(way: Way, currency: str) -> str:
     change = f"{way.change[0].upper()}{way.change[1:]}"
     if way.key == "smaller_inverter":
         size = f", at most {way.largest_kw.text()}" if way.largest_kw is not None and "kW" not in change else ""
-        return f"{change}{size}, with the panel as it is and two free neighbouring spaces: by the sums it fits, {cost}."
+        return f"{change}{size}, in two free spaces of the panel as it is: by the sums it fits, {cost}."
     return f"{change}: by the sums it fits, {cost}."
 
 

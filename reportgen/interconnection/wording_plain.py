@@ -63,8 +63,8 @@ def _how_many(fitting: list[Way]) -> str:
         return _ways(len(others))
     size = f" of at most {smaller.largest_kw.text()}" if smaller.largest_kw is not None else ""
     if not others:
-        return f"a smaller inverter{size} would fit the panel as it is, in two free neighbouring spaces"
-    return f"{_ways(len(others))}, and a smaller inverter{size} would fit the panel as it is, in two free neighbouring spaces"
+        return f"a smaller inverter{size} would fit the panel as it is, given two free spaces"
+    return f"{_ways(len(others))}, and a smaller inverter{size} would fit the panel as it is, given two free spaces"
 
 
 def _ways(count: int) -> str:

@@ -62,7 +62,8 @@ class WayToPay:
 
     @property
     def figures(self) -> tuple[Figure, ...]:
-        made = (self.up_front, self.first_year_paid, self.last_year_paid, self.total_paid, self.principal, self.hidden_fee,
+        paid = (self.first_year_paid, self.last_year_paid) if self.instalments else ()
+        made = (self.up_front, *paid, self.total_paid, self.principal, self.hidden_fee,
                 self.true_rate, self.net_present_value, self.internal_rate, self.simple_payback, self.discounted_payback,
                 self.over_deposit, self.owed_at_sale, self.if_sold, self.dearer_from)
         return tuple(figure for figure in made if figure is not None)

@@ -63,7 +63,7 @@ def test_the_pictures_carry_the_stop_in_their_captions():
     svg = {"busbar": "<svg></svg>", "one-line": "<svg></svg>"}
     for found, count in ((whole_connection(), 1), (without_stop(), 0)):
         text = words_of(render_house(replace(connected(), connection=found), svg))
-        assert text.count("The stop above comes first. By the sums alone") == count
+        assert text.count("The stop above comes first. By the busbars alone") == count
         assert text.count("The stop at the head of this part comes first.") == count
 
 
