@@ -97,7 +97,7 @@ def _ends(value: Figure) -> str:
         return "ends ahead of doing nothing"
     if high < 0:
         return "ends behind doing nothing"
-    return f"ends {'ahead of' if value.value >= 0 else 'behind'} doing nothing in the middle case, {'behind' if value.value >= 0 else 'ahead'} at the other end"
+    return f"ends {'ahead of' if value.value >= 0 else 'behind'} doing nothing in the middle case, {'behind in the unfavourable' if value.value >= 0 else 'ahead in the favourable'} one"
 
 
 def _whose_price(price: float | None, offers: tuple[OfferFound, ...]) -> str:

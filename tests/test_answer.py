@@ -53,8 +53,8 @@ def test_the_papers_in_hand_are_told_apart_on_the_first_page():
     money, last = _decide(offers=papers).reasons[1], _decide(offers=papers).reasons[-1]
     assert money.startswith("It costs $19,400, the price of offer A, and over 25 years")
     assert last == ("The papers you hold, each at its own price: offer A ends ahead of doing nothing; offer B ends behind doing nothing; "
-                    "offer C ends behind doing nothing in the middle case, ahead at the other end; offer D ends ahead of doing nothing "
-                    "in the middle case, behind at the other end.")
+                    "offer C ends behind doing nothing in the middle case, ahead in the favourable one; offer D ends ahead of doing nothing "
+                    "in the middle case, behind in the unfavourable one.")
 
 
 def test_a_roof_near_its_end_comes_first():

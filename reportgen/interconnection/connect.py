@@ -99,8 +99,8 @@ def connect(house: House, assumed: Collection[str] = (), year_kwh: float | None 
         conductors=conductors, strings=strings, safety=expected_equipment(house), working_space=space, seen=seen, utility=utility,
         permissions=permissions(house), stop=stop.sentence if stop else "",
         other_wires=thin.remedy if thin else "",
-        photos=in_order(path.photos, space_ask(house, ways), chosen.photos if chosen else (), *_of_fitting(ways),
-                        (m.ask for m in load.methods) if load else (), own.photos, chain_asks(house), conductor_photos(house, circuit),
+        photos=in_order(path.photos, chain_asks(house), space_ask(house, ways), chosen.photos if chosen else (), *_of_fitting(ways),
+                        (m.ask for m in load.methods) if load else (), own.photos, conductor_photos(house, circuit),
                         (p for s in strings for p in s.photos), label_asks(house)))
 
 

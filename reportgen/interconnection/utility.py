@@ -84,7 +84,7 @@ def _delays(house: House) -> tuple[str, ...]:
         None: "Ask whether several houses share the transformer: a larger one can be needed, sometimes at the customer's cost.",
     }[shares]
     return ("An incomplete application: the clock often starts only when it is complete.", transformer,
-            "Work on the panel or the service: the utility must switch the house off and on again.",
+            "Work on the main breaker, a new panel or the service: the utility must switch the house off and on again.",
             "The building inspection: the utility often waits for its result.")
 
 

@@ -16,7 +16,7 @@ from reportgen.interconnection.way_smaller_main import smaller_main
 from reportgen.interconnection.way_supply_side import supply_side
 from reportgen.sizing import most_modules
 
-NOTHING_TO_PAY = PriceRange(0.0, 0.0, "part of the offer: nothing else changes")
+NOTHING_TO_PAY = PriceRange(0.0, 0.0, "nothing changes by the busbar sums; what wires, spaces and grounds still need is not priced")
 
 
 def ways_to_connect(house: House, circuit: SourceCircuit, load: ServiceLoad | None,

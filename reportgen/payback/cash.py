@@ -319,6 +319,6 @@ def _connecting_note(house: House, way: Way | None) -> str:
                 if way.changes_nothing else f"Not in the price: {way.change}, since nobody has named a price for it.")
     source = f" ({way.price.source})" if way.price.source else ""
     if not way.price.high:
-        return f"Connecting it adds nothing to the price{source}."
+        return f"Nothing is added to the price for connecting it{source}."
     low, high = (show(end, house.money.currency, 0) for end in (way.price.low, way.price.high))
     return f"In the price: {way.change}, {low if low == high else f'{low} to {high}'}{source}."

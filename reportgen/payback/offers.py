@@ -15,10 +15,12 @@ from reportgen.payback.offers_checks import (
     check_saving,
     check_size,
 )
-from reportgen.payback.offers_facts import OfferFacts, offer_figures, output_of
+from reportgen.payback.offers_facts import OfferFacts, Variants, offer_figures, output_of
 from reportgen.payback.offers_missing import not_on_paper
 from reportgen.payback.offers_result import OfferFound
 from reportgen.payback.offers_terms import check_contract, check_credit, check_loan, check_rest
+from reportgen.payback.offers_variants import lifted_by_company, paid_in_cash, with_room
+from reportgen.payback.way_cash import LIFTING
 from reportgen.production.result import Production
 from reportgen.sizing import most_modules
 from reportgen.what_if import WhatIf
@@ -43,10 +45,15 @@ def take_apart(house: House, production: Production, plans: HousePlans, assumed_
     def cash(offer, counted=plans):
         return offer_cash(house, production, counted, cases, offer, before, way is not None and way.price is not None)
 
+    most = most_modules(house)
+
     def facts(offer, key):
-        if_rule = None if rule is None or plans_if is None else (rule.texts[1], cash(offer, plans_if))
-        mine = cash(offer)
-        return OfferFacts(house, offer, key, cases, mine, output_of(key, offer, production, mine.ratio, most_modules(house)), if_rule)
+        mine, fitted, in_cash, lifted = cash(offer), with_room(offer, most), paid_in_cash(offer), lifted_by_company(offer)
+        variants = Variants(
+            None if rule is None or plans_if is None else (rule.texts[1], cash(offer, plans_if)),
+            None if fitted is None else cash(fitted), None if in_cash is None else cash(in_cash),
+            None if lifted is None or LIFTING not in mine.other_costs else cash(lifted))
+        return OfferFacts(house, offer, key, cases, mine, output_of(key, offer, production, mine.ratio, most), variants)
     return tuple(_found(facts(offer, f"offers.{n}")) for n, offer in enumerate(house.offers, start=1))
 
 
@@ -61,6 +68,6 @@ def _found(facts: OfferFacts) -> OfferFound:
     return OfferFound(key, offer.seller, offer.kind, "the company" if company else "the household", offer.dc_kw, **vars(figures),
                       named_fee_percent=offer.loan.fee_percent if offer.loan is not None else None,
                       findings=findings, missing=tuple(need.missing for need in missing),
-                      points_open=len({need.point for need in missing}), other_costs=cash.other_costs, under_warranty=cash.under_warranty,
+                      other_costs=cash.other_costs, under_warranty=cash.under_warranty,
                       company_pays=cash.terms.company_pays, questions=tuple(questions), figures=figures.all(),
-                      net_by_year=tuple(tuple(one.net.tolist()) for one in cash.ways))
+                      worth_by_year=tuple(cash.ways[1].discounted(facts.house.money.discount_percent / 100.0).tolist()))

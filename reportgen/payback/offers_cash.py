@@ -12,7 +12,7 @@ from reportgen.describe.offers import Offer
 from reportgen.payback.cases import CaseBills, CaseInputs, CashColumns, cash_columns, replacement_years, standing
 from reportgen.payback.offers_loan import LoanRead, read_loan
 from reportgen.payback.terms import Terms, cash_terms, lease_terms, loan_terms, purchase_terms
-from reportgen.payback.way_cash import OWNING, WayCash, way_cash
+from reportgen.payback.way_cash import NOT_A_COST, OWNING, WayCash, way_cash
 from reportgen.production.result import Production
 from reportgen.sizing import dc_kw, module_total
 
@@ -37,6 +37,15 @@ class OfferCash:
             if by_year is not None and by_year.any():
                 found[name] = (-float(by_year.sum()), tuple(int(n) for n in np.flatnonzero(by_year)))
         return found
+
+    def whole_cost(self, rate: float) -> float:
+        """Everything paid within the years counted, without the bills and before any credit, in the money of year 0; middle case.
+
+        rate: share a year; 0 gives the sum in each year's own money.
+        """
+        way = self.ways[1]
+        kept = {name: by_year for name, by_year in way.lines.items() if name not in NOT_A_COST}
+        return -WayCash(kept, way.payments).worth(rate)
 
     @property
     def paid(self) -> np.ndarray:

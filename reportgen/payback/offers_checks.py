@@ -55,7 +55,8 @@ def check_price(facts: OfferFacts, figures: OfferFigures) -> Iterator[Finding]:
         return
     usual, own = price_table()["usual"]["by_firm"], price_table()["usual"]["own_work"]
     series = [row["per_w"] for row in price_table()["series"]]
-    head = (f"The paper's cash price is {per_w.text()}. Published figures run from {span(min(series), max(series), 'USD/W')}; by a firm, "
+    head = (f"The paper's cash price is {per_w.text()}. Published figures, each in the money of its own year, run from "
+            f"{span(min(series), max(series), 'USD/W')}; by a firm, "
             f"{span(usual['low'], usual['high'], 'USD/W')} is usual ({usual['source']}): this one lies ")
     if per_w.value > usual["high"]:
         yield Finding("price", head + "above that.", "beside", "What makes the price per watt higher than usual: roof, "
@@ -73,7 +74,7 @@ def check_output(facts: OfferFacts) -> Iterator[Finding]:
     if promised is None or found.low is None or found.high is None:
         return
     head = (f"The paper promises {show(promised, 'kWh')} in the first year; this report finds {found.span_text()} for "
-            f"{show(facts.offer.dc_kw, 'kW')} on this roof. ")
+            f"{show(facts.offer.dc_kw, 'kW')} on this roof{facts.if_room}. ")
     if promised > found.high:
         yield Finding("output", head + "The promise lies above that range.", "differs",
                       f"On which shade report and weather do {show(promised, 'kWh')} rest, and do you pay where fewer "
@@ -176,7 +177,7 @@ def check_saving(facts: OfferFacts) -> Iterator[Finding]:
         low, _, high = facts.saved_on_the_bill(1)
         yield _beside("saving", f"The paper claims {money(offer.savings_first_year)} saved on the bill in the first "
                       "year; this report "
-                      f"finds {span(low, high, facts.code)}.", offer.savings_first_year, low, high,
+                      f"finds {span(low, high, facts.code)}{facts.if_room}.", offer.savings_first_year, low, high,
                       "On which bills, rate plan and rule for what is sent out does the first year's saving rest?")
     if offer.savings_total is None:
         return
@@ -185,7 +186,7 @@ def check_saving(facts: OfferFacts) -> Iterator[Finding]:
     counted = "" if years <= len(facts.cash.columns[0].before) else f" (counted over {len(facts.cash.columns[0].before)})"
     yield _beside("saving", f"The paper claims {money(total)} saved in {years} years; this report finds "
                   f"{span(low, high, facts.code)}"
-                  f"{counted}, in each year's own money.", total, low, high, f"May I see the {years} years of the "
+                  f"{counted}{facts.if_room}, in each year's own money.", total, low, high, f"May I see the {years} years of the "
                   "saving, year by year?")
     yield from _its_own_sum(facts, years, total)
 

@@ -21,6 +21,15 @@ THE_PAPER = "the paper as the house file gives it"
 
 
 @dataclass(frozen=True, eq=False)
+class Variants:
+    """The cash with one thing otherwise; None where that does not apply."""
+    if_rule: tuple[str, OfferCash] | None    # the export rule that may come instead, and the cash under it
+    with_room: OfferCash | None              # see `offers_variants`, as the next two
+    in_cash: OfferCash | None
+    lifted: OfferCash | None
+
+
+@dataclass(frozen=True, eq=False)
 class OfferFacts:
     house: House
     offer: Offer
@@ -28,7 +37,7 @@ class OfferFacts:
     cases: tuple[CaseInputs, ...]
     cash: OfferCash
     outputs: tuple[Figure, Figure | None]   # this report's first year at the offer's size, and with the modules that have room
-    if_rule: tuple[str, OfferCash] | None = None   # the export rule that may come instead, and the cash under it
+    variants: Variants
 
     @property
     def output(self) -> Figure:
@@ -41,6 +50,11 @@ class OfferFacts:
     @property
     def loan(self) -> LoanRead | None:
         return self.cash.loan
+
+    @property
+    def if_room(self) -> str:
+        """Said behind a number that rests on more modules than the roof holds; "" otherwise."""
+        return f" if all its {self.offer.module_count} modules had room" if self.variants.with_room is not None else ""
 
     @property
     def years_paid(self) -> int:
@@ -91,10 +105,16 @@ class OfferFigures:
     first_payment: Figure | None
     later_payment: Figure | None
     last_payment: Figure | None
+    lump_sum: Figure | None
     total_paid: Figure
+    whole_cost: Figure
+    whole_cost_today: Figure
     output: Figure
     output_with_room: Figure | None
     net_present_value: Figure
+    worth_with_room: Figure | None
+    if_in_cash: Figure | None
+    if_lifted: Figure | None
     if_rule_changes: Figure | None
     simple_payback: Figure | None
 
@@ -104,7 +124,8 @@ class OfferFigures:
 
 def offer_figures(facts: OfferFacts, range_is: str) -> OfferFigures:
     price, per_w = _price(facts)
-    return OfferFigures(price, per_w, *_loan(facts), *_payments(facts), _total(facts), *facts.outputs, *_worth(facts, range_is))
+    return OfferFigures(price, per_w, *_loan(facts), *_payments(facts), _lump_sum(facts), _total(facts), *_whole_cost(facts), *facts.outputs,
+                        *_worth(facts, range_is))
 
 
 def _figure(facts: OfferFacts, name: str, label: str, value: float | None, unit: str, formula: str, sources=(THE_PAPER,),
@@ -189,10 +210,32 @@ def _total(facts: OfferFacts) -> Figure:
     else:
         at_once = f"{facts.money(paid[0])} at once and " if paid[0] else ""
         formula = f"{at_once}all payments of {years} years = {facts.money(float(paid.sum()))}"
-    return _figure(facts, "total_paid", "all that is paid for it", float(paid.sum()), facts.code, formula)
+    return _figure(facts, "total_paid", "paid under the offer in all", float(paid.sum()), facts.code, formula)
 
 
-def _worth(facts: OfferFacts, range_is: str) -> tuple[Figure, Figure | None, Figure | None]:
+def _lump_sum(facts: OfferFacts) -> Figure | None:
+    loan = facts.loan
+    if loan is None or loan.later_from is None:
+        return None
+    month = loan.later_from - 1
+    return _figure(facts, "lump_sum", f"expected to be paid in by month {month}", loan.terms.expected_lump_sum, facts.code,
+                   f"{facts.money(loan.terms.expected_lump_sum)} by month {month}, as on the paper")
+
+
+def _whole_cost(facts: OfferFacts) -> tuple[Figure, Figure]:
+    d = facts.house.money.discount_percent
+    costs = ", ".join(f"{name[0].lower()}{name[1:]} {facts.money(amount)}" for name, (amount, _) in facts.cash.other_costs.items())
+    what = f"all that is paid under the offer within {HORIZON_YEARS} years" + (f", and {costs}" if costs else "")
+    nominal, today = facts.cash.whole_cost(0.0), facts.cash.whole_cost(d / 100.0)
+    sources = (THE_PAPER, "this report's sums for what the paper leaves to the household; the middle case, before any credit")
+    return (_figure(facts, "whole_cost", f"whole cost over {HORIZON_YEARS} years, each year's own money", nominal, facts.code,
+                    f"{what} = {facts.money(nominal)}", sources),
+            _figure(facts, "whole_cost_today", f"whole cost over {HORIZON_YEARS} years in today's money", today, facts.code,
+                    f"the same, each part / (1 + {d:g} %)^years = {facts.money(today)}", sources))
+
+
+def _worth(facts: OfferFacts, range_is: str) -> tuple[Figure | None, ...]:
+    """The worth as offered, with one thing otherwise, and the years of payback."""
     d = facts.house.money.discount_percent
     values, horizon = [way.worth(d / 100.0) for way in facts.cash.ways], HORIZON_YEARS
     sources = ("this report's output, bills and law; the paper's price and terms",)
@@ -200,16 +243,25 @@ def _worth(facts: OfferFacts, range_is: str) -> tuple[Figure, Figure | None, Fig
                     f"sum over years n = 0 to {horizon} of net cash / (1 + {d:g} %)^n = {facts.money(values[1])}"
                     + ("" if facts.offer.kind == "cash" else "; monthly payments marked down by the month"), sources,
                     (min(values), max(values)), range_is)
-    if_rule = None
-    if facts.if_rule is not None:
-        rule, cash = facts.if_rule
-        if_rule = _figure(facts, "if_rule_changes", f"worth in today's money if the rule becomes: {rule}", cash.ways[1].worth(d / 100.0),
-                          facts.code, "as the worth above, with this rule for what is sent out from the first year; the middle case",
-                          sources)
-    if facts.offer.kind in ("lease", "power purchase"):
-        return value, if_rule, None
+
+    def other(name: str, what: str, cash: OfferCash | None, how: str) -> Figure | None:
+        if cash is None:
+            return None
+        worths = [way.worth(d / 100.0) for way in cash.ways]
+        return _figure(facts, name, f"worth in today's money {what}", worths[1], facts.code, f"as the worth above, {how}", sources,
+                       (min(worths), max(worths)), range_is)
+    variants, offer = facts.variants, facts.offer
+    rule, under = variants.if_rule or ("", None)
+    others = (
+        other("worth_with_room", "with the modules that have room", variants.with_room,
+              "with no more modules than this report finds room for, and all payments as they stand"),
+        other("if_in_cash", "if paid in cash at the paper's price", variants.in_cash, "the paper's cash price paid at once"),
+        other("if_lifted", "if the company lifts it for a new roof", variants.lifted, "that lifting paid by the company"),
+        other("if_rule_changes", f"if the rule becomes: {rule}", under, "with this rule for what is sent out from the first year"))
+    if offer.kind in ("lease", "power purchase"):
+        return value, *others, None
     years = [paid_back_in(np.cumsum(way.net)) for way in facts.cash.ways]
     back = [None if y is None else float(y) for y in (years[2], years[1], years[0])]
-    return value, if_rule, _figure(facts, "simple_payback", "paid back in", back[1], "years",
+    return value, *others, _figure(facts, "simple_payback", "paid back in", back[1], "years",
                           "first year from which the sum of net cash is never negative "
                           "again", sources, (back[0], back[2]), range_is)

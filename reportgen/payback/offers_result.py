@@ -35,21 +35,26 @@ class OfferFound:
     first_payment: Figure | None  # a month; of a power purchase, a twelfth of the first year
     later_payment: Figure | None  # of a loan after the month by which a lump sum is expected and does not come
     last_payment: Figure | None   # a month, in the contract's last year
-    total_paid: Figure            # all payments, first to last
+    lump_sum: Figure | None       # of a loan: what the paper expects to be paid in early; its label names the month
+    total_paid: Figure            # to seller, lender or company: all payments, first to last
+    whole_cost: Figure            # that within the years counted, and what owning costs beside it, in each year's own money
+    whole_cost_today: Figure      # the same in today's money
     output: Figure                # this report's first-year kWh at the offer's size
     output_with_room: Figure | None   # the same with the modules that the roof holds, where the offer has more
     net_present_value: Figure
-    if_rule_changes: Figure | None    # the middle worth under the export rule that may come instead
+    worth_with_room: Figure | None    # with the modules that the roof holds, where the offer has more; all its money as it stands
+    if_in_cash: Figure | None         # of a loan: the same array paid at once at the paper's cash price
+    if_lifted: Figure | None          # of a company's array whose paper is silent: the company lifts it for a new roof
+    if_rule_changes: Figure | None    # under the export rule that may come instead
     simple_payback: Figure | None # None where nothing is bought
     findings: tuple[Finding, ...]
     missing: tuple[str, ...]      # what is not on the paper
-    points_open: int              # of the fourteen points, those with something missing
     other_costs: dict[str, tuple[float, tuple[int, ...]]]   # by name: counted beside bills and payments, and its years
     under_warranty: tuple[int, ...]      # years whose new inverter the paper's warranty covers
     company_pays: frozenset[str]         # items of `describe.paying.CompanyPays`
     questions: tuple[str, ...]
     figures: tuple[Figure, ...]
-    net_by_year: tuple[tuple[float, ...], ...] = ()   # unfavourable, middle, favourable; year 0 first [currency, nominal]
+    worth_by_year: tuple[float, ...] = ()    # net cash against doing nothing in today's money, year 0 first, the middle case
 
 
 @dataclass(frozen=True)

@@ -8,14 +8,16 @@ from reportgen.bills.plans import HORIZON_YEARS
 from reportgen.describe.offers import Offer
 from reportgen.figures import Figure, show, show_number, span, years_span
 from reportgen.payback.offers_checks import price_table
-from reportgen.payback.offers_missing import points
 from reportgen.payback.offers_result import OfferFound, OfferRow, OfferTable
 from reportgen.payback.offers_terms import in_years
-from reportgen.payback.way_cash import NEW_INVERTER, OWNING
+from reportgen.payback.way_cash import NEW_INVERTER, OWNING, UPKEEP
 from reportgen.payback.way_words import by_the_month
 
 NOT_SAID, NONE = "not on the paper", "none"
 COVERED = "under the paper's warranty"
+OTHERWISE = (("worth_with_room", "The same, with the modules that this report finds room for"),
+             ("if_in_cash", "The same, if paid in cash at the paper's price"),
+             ("if_lifted", "The same, if the company pays for lifting it"))
 
 
 def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer], discount_percent: float, if_rule: str = "") -> OfferTable | None:
@@ -41,7 +43,7 @@ def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer], discount_pe
         row("Payment a month if no expected sum is paid in", lambda f, o: _payment(f.later_payment)),
         row("Payment a month at last", lambda f, o: _payment(f.last_payment)),
         row("Yearly rise of the payment", lambda f, o: _rise(o)),
-        row("All that is paid", lambda f, o: _money(f.total_paid)),
+        row("Paid under the offer in all", lambda f, o: _money(f.total_paid)),
         row("First year's output promised", lambda f, o: show(o.promised_kwh, "kWh") if o.promised_kwh else NOT_SAID),
         row("First year's output by this report", lambda f, o: _output(f, o)),
         row("Growth of the electricity price assumed", lambda f, o: NOT_SAID if o.growth_assumed_percent is None else
@@ -49,20 +51,24 @@ def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer], discount_pe
         row("Tax credit counted on", lambda f, o: _credit(f, o)),
         row("Who gets the certificates", lambda f, o: f"the {o.certificates_to}" if o.certificates_to else NOT_SAID),
         row("Warranties: work, modules, inverter", lambda f, o: _warranties(o)),
-        *(row(f"{name}, over {HORIZON_YEARS} years, as counted here", lambda f, o, name=name: _cost(f, name))
+        *(row(f"{name}, over {HORIZON_YEARS} years, as counted here", lambda f, o, name=name: _cost(f, o, name))
           for name in OWNING if any(name in f.other_costs for f in found)),
+        row(f"Whole cost over {HORIZON_YEARS} years, before any credit: each year's own money, and today's",
+            lambda f, o: f"{_money(f.whole_cost)}, and {_money(f.whole_cost_today)}"),
         row(f"Worth in today's money over {HORIZON_YEARS} years, by this report", lambda f, o: _range(f.net_present_value)),
-        *([row(f"The same in the middle, with {if_rule}", lambda f, o: f.if_rule_changes.text())] if if_rule else []),
+        *(row(label, lambda f, o, key=key: _range(getattr(f, key)) if getattr(f, key) is not None else "as above")
+          for key, label in OTHERWISE if any(getattr(f, key) is not None for f in found)),
+        *([row(f"The same, with {if_rule}", lambda f, o: _range(f.if_rule_changes))] if if_rule else []),
         row("Paid back in, by this report", lambda f, o: _years(f)),
-        row(f"Of {len(points())} points that a paper should settle, left open", lambda f, o: str(f.points_open)),
     )
     return OfferTable(tuple(f.label for f in found), rows, _notes(is_dollars, discount_percent))
 
 
 def _notes(is_dollars: bool, discount_percent: float) -> tuple[str, ...]:
     notes = [("Output, bills, growth of prices and law are this report's, the same for every offer; prices and terms are the papers'. "
-             "Upkeep, a new inverter and lifting for a new roof are this report's sums too, in each year's own money, for whoever owns the "
-             "array or whoever the contract leaves them to."),
+             "Upkeep, a new inverter and lifting for a new roof are this report's sums too, in each year's own money. Where a company's paper "
+             "is silent, upkeep and a new inverter are taken as the company's, as is usual, and lifting for a new roof as the household's. "
+             "Insurance, property tax and taking the array down are counted only as far as the house file says."),
              ("An array of another size than the house's own is given the same kWh per kW: the same roof faces, the same kind of "
               "conversion and the same share of inverter. An inverter or optimizer under each module may give a little more where there is shade."),
              by_the_month(discount_percent)]
@@ -95,15 +101,20 @@ def _output(found: OfferFound, offer: Offer) -> str:
             "room for")
 
 
-def _cost(found: OfferFound, name: str) -> str:
+def _cost(found: OfferFound, offer: Offer, name: str) -> str:
     """In each year's own money; the middle case."""
     amount, years = found.other_costs.get(name, (0.0, ()))
     said = f"{show(amount, found.total_paid.unit, 0)}{in_years(years)}" if amount else ""
     if name == NEW_INVERTER and found.under_warranty:
         return f"{said}; {COVERED}" if said else f"none: {COVERED}"
     if not said and found.owner == "the company":
-        return "none: the company's, as is usual; ask" if OWNING[name] in found.company_pays else NONE
+        return _by_company(name, offer) if OWNING[name] in found.company_pays else NONE
     return said or NONE
+
+
+def _by_company(name: str, offer: Offer) -> str:
+    is_said = "company_pays" in (offer.lease or offer.power_purchase).model_fields_set or name == UPKEEP and offer.upkeep_by == "company"
+    return f"none: the company's, {'by the paper' if is_said else 'as is usual; ask'}"
 
 
 def _no_price(found: OfferFound) -> str:

@@ -157,6 +157,9 @@ def check_contract(facts: OfferFacts) -> Iterator[Finding]:
                   f"of {years} years come to "
                   f"{money(float(paid.sum()))}.", "differs" if contract.escalator_percent > 0 else "agrees",
                   "Is there the same contract without a yearly rise?" if contract.escalator_percent > 0 else "")
+    if "company_pays" not in contract.model_fields_set:
+        yield Finding("upkeep", "Who pays for a new inverter, and for lifting the array for a new roof, is taken as is usual, not as the paper "
+                      "says.", "ask", "Who pays for a new inverter, and who for lifting and refitting the array when the roof is renewed?")
     within = min(years, HORIZON_YEARS)
     middle = facts.cash.columns[1]
     saved = (middle.before - middle.after)[:within]

@@ -18,6 +18,8 @@ from reportgen.payback.terms import HORIZON_MONTHS, Terms
 from reportgen.sizing import module_total
 
 PAYMENTS = "Payments"
+BILL_BEFORE, BILL_AFTER, INCENTIVE = "Bill without the array", "Bill with it", "Tax credit and other incentives"
+NOT_A_COST = (BILL_BEFORE, BILL_AFTER, INCENTIVE)
 UPKEEP, NEW_INVERTER, LIFTING, CONNECTING = "Upkeep", "New inverter", "Lifting it for a new roof", "The way to connect"
 _HOLDING_NAMES = {INSURANCE: "Insurance", PROPERTY_TAX: "Property tax", TAKING_DOWN: "Taking the array down"}
 # What owning costs beside bills and payments: name of its line, and its word in `describe.paying.CompanyPays`.
@@ -64,8 +66,8 @@ def way_cash(house: House, inputs: CaseInputs, columns: CashColumns, terms: Term
         if years.any():
             line(name, np.where(years, by_year, 0.0))
 
-    line("Bill without the array", columns.before)
-    line("Bill with it", -np.where(there, columns.after, columns.before))
+    line(BILL_BEFORE, columns.before)
+    line(BILL_AFTER, -np.where(there, columns.after, columns.before))
     refit = _refit(house, columns)
     if house.money.upkeep_per_kw_year is not None:
         cost(UPKEEP, columns.upkeep)
@@ -78,7 +80,7 @@ def way_cash(house: House, inputs: CaseInputs, columns: CashColumns, terms: Term
     incentive = (incentive_by_year(house, inputs, "company", tuple(terms.by_year.tolist())) if terms.owned_price is None else
                  at_price(house, replace(inputs, price=terms.owned_price), columns).incentive)
     if incentive.any() or (terms.owned_price is not None and house.place.in_us):
-        line("Tax credit and other incentives", incentive)
+        line(INCENTIVE, incentive)
     if terms.paid_at_once:
         line("Paid at the start", np.zeros(HORIZON_YEARS), -terms.paid_at_once)
     if terms.fees:

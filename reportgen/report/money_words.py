@@ -19,14 +19,19 @@ def company_sentence(first: str, last: str, per: str, total: str) -> str:
 
 def end_sentence(value: Figure, years: int) -> str:
     """Where a way to pay ends, against the house without an array."""
+    return f"By this report, {years} years of it end {where_it_ends(value)}, in today's money."
+
+
+def where_it_ends(value: Figure) -> str:
+    """'$200 to $13,200 ahead of doing nothing'."""
     if value.low is None or value.high is None:
-        return f"By this report, {years} years of it end {show(abs(value.value), value.unit)} {_side(value.value)} doing nothing, in today's money."
+        return f"{show(abs(value.value), value.unit)} {_side(value.value)} doing nothing"
     places = digits_for(max(abs(value.low), abs(value.high)), value.unit)      # both ends rounded alike
     ends = [show(abs(v), value.unit, places) for v in (value.low, value.high)]
     if (value.low < 0) == (value.high < 0):
         near, far = ends if value.low >= 0 else ends[::-1]
-        return f"By this report, {years} years of it end {near} to {far} {_side(value.value)} doing nothing, in today's money."
-    return f"By this report, {years} years of it end between {ends[0]} behind doing nothing and {ends[1]} ahead of it, in today's money."
+        return f"{near} to {far} {_side(value.value)} doing nothing"
+    return f"between {ends[0]} behind doing nothing and {ends[1]} ahead of it"
 
 
 def _side(value: float) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from reportgen.assessment import Assessment
 from reportgen.figures import show
 from reportgen.payback.offers_result import Finding, OfferFound, OfferRow
-from reportgen.report.money_words import company_sentence, end_sentence, fee_sentence
+from reportgen.report.money_words import company_sentence, end_sentence, fee_sentence, where_it_ends
 
 OFFERS_A_TABLE = 4
 _WEIGHTS = (("differs", "The paper and this report differ"), ("beside", "Set beside prices elsewhere"), ("ask", "Not to be told from the paper: ask"),
@@ -38,12 +38,25 @@ def offers_page(assessment: Assessment) -> OffersPage | None:
     parts = [slice(k, k + OFFERS_A_TABLE) for k in range(0, count, OFFERS_A_TABLE)]
     tables = tuple((_caption(n, len(parts)), table.labels[part], tuple(OfferRow(row.label, row.texts[part]) for row in table.rows))
                    for n, part in enumerate(parts, start=1))
-    told = tuple(OfferTold(offer, _lead(offer), end_sentence(offer.net_present_value, horizon), _groups(offer)) for offer in assessment.offers)
+    told = tuple(OfferTold(offer, _lead(offer), _end(offer, horizon), _groups(offer)) for offer in assessment.offers)
     return OffersPage(tables, table.notes, told)
 
 
 def _caption(number: int, count: int) -> str:
     return "The offers, side by side" + (f" ({number} of {count})" if count > 1 else "")
+
+
+def _end(offer: OfferFound, horizon: int) -> str:
+    said = end_sentence(offer.net_present_value, horizon)
+    if offer.worth_with_room is not None:
+        said += (f" That is with more modules than this report finds room for; with those that have room it ends "
+                 f"{where_it_ends(offer.worth_with_room)}.")
+    if offer.if_in_cash is not None:
+        said += f" The same array paid in cash at the paper's price would end {where_it_ends(offer.if_in_cash)}."
+    if offer.if_lifted is not None:
+        said += (f" That counts the lifting for a new roof as yours, since the paper does not say; if the company pays for it: "
+                 f"{where_it_ends(offer.if_lifted)}.")
+    return said
 
 
 def _lead(offer: OfferFound) -> str:
@@ -58,8 +71,8 @@ def _lead(offer: OfferFound) -> str:
     else:
         lead = f"{offer.principal.text()} is borrowed, no more than the price in cash."
     if offer.later_payment is not None:
-        lead += (f" The payment of {_month(offer.first_payment)} a month rises to {_month(offer.later_payment)} unless a large sum is "
-                 "paid in early on.")
+        lead += (f" The payment of {_month(offer.first_payment)} a month rises to {_month(offer.later_payment)} unless "
+                 f"{offer.lump_sum.text()} is {offer.lump_sum.label.partition('expected to be ')[2]}.")
     return f"{lead} All payments come to {offer.total_paid.text()}."
 
 

@@ -188,6 +188,8 @@ def _call(connection: Connection) -> str:
         return f"About {lower(way.name)}: {way.change}. {hand}"
     if connection.judged and connection.verdict == DOES_NOT_FIT:
         return f"About the connection: as planned it does not fit, and no way is chosen yet. {hand}"
+    if connection.judged and len(connection.panels) > 1:
+        return f"About the feeders between the array and the meter: their wires, grounds and breakers. {hand}"
     return ""
 
 

@@ -124,7 +124,8 @@ def _table(assessment: Assessment, ways: tuple[WayToPay, ...], caption: str) -> 
     row("Paid for it in all", Cell(NOTHING), lambda w: _money(w.total_paid), several)
     row(f"To the utility: years 1 and {horizon}", Cell(f"{_year(nothing.first_year)}, then {_year(nothing.last_year)}", nothing.last_year.key)
         if nothing else Cell(""), lambda w: _bill_years(w, payback.currency))
-    row(f"All bills of {horizon} years", _money(nothing.total) if nothing else Cell(""), lambda w: _all_bills(w, payback.currency))
+    row(f"All bills of {horizon} years, middle case", Cell(show(nothing.total.value, payback.currency), nothing.total.key) if nothing
+        else Cell(""), lambda w: _all_bills(w, payback.currency))
     row("Worth in today’s money, against doing nothing", Cell("0: the measure"), lambda w: _reach(w.net_present_value))
     row("What the money paid in earns a year", none, _rate, several)
     row("Paid back", Cell("nothing is bought"), lambda w: _years(w, w.simple_payback, horizon), several)

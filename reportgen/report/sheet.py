@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from reportgen.assessment import Assessment
+from reportgen.interconnection.conductors import NOT_CHOSEN
 from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT
 from reportgen.report.sheet_facts import facts_found
 from reportgen.report.way_rows import way_rows
@@ -80,12 +81,17 @@ def _questions(assessment: Assessment) -> tuple[str, ...]:
     found = assessment.connection
     circuit = (*found.circuit_checks, *found.conductors, *(check for plan in found.strings for check in plan.checks))
     failed = [check for check in (*circuit, *found.working_space) if check.verdict == DOES_NOT_FIT]
-    unknown = [check for check in (*found.checks, *circuit, *found.working_space) if check.verdict == CANNOT_SAY]
+    unknown = [check for check in (*found.checks, *circuit, *found.working_space) if check.verdict == CANNOT_SAY and not _is_repeated(check)]
     asked = [*(f"{_large(_at(check))}: {DOES_NOT_FIT}. {check.sentence}" for check in failed),
              *(f"{_at(check)}: {check.sentence}" for check in unknown),
              *(f"{seen.what}: {seen.consequence}" for seen in found.seen if seen.verdict == CANNOT_SAY and not seen.stops),
              *found.not_checked]
     return tuple(dict.fromkeys(asked))
+
+
+def _is_repeated(check) -> bool:
+    """Wires that are not there yet are asked for once, by the check that names their least size."""
+    return check.sentence.endswith(NOT_CHOSEN)
 
 
 def _at(check) -> str:

@@ -25,12 +25,15 @@ def facts_found(assessment: Assessment) -> Iterator[tuple[str, str]]:
     if judged:
         yield "Edition", (_mark(f"NEC {electrical.edition}", "electrical.edition" in assumed) if electrical.edition
                           else "not known; the building office says which holds")
+        if house.building.kind == "two families":
+            yield "House", "two families; how many meters, and whose panel the array would join: ask"
         yield "Service", _service(electrical, assumed)
         yield "Emergency disconnect", {True: "there is one outdoors", False: "none outdoors"}.get(
             electrical.emergency_disconnect_outdoors, "whether there is one outdoors: nobody said")
     for number, panel in enumerate(electrical.chain):
         prefix = "electrical" if electrical.panels is None else f"electrical.panels.{number}"
-        text = _panel(panel, lambda key, at=prefix: f"{at}.{key}" in assumed)
+        text = _panel(panel, lambda key, at=prefix: f"{at}.{key}" in assumed, "solar breaker" if number == 0 else
+                      "the feeder's breaker, which brings the array's power,")
         if judged or text:
             yield panel.name, text or NOT_READ
     yield "Inverters" if _several(assessment) else "Inverter", _inverter(assessment)
@@ -72,7 +75,7 @@ def _service(electrical: Electrical, assumed: frozenset[str]) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _panel(panel: Panel, is_assumed) -> str:
+def _panel(panel: Panel, is_assumed, enters_by: str) -> str:
     """'busbar 200 A, main breaker 200 A, fed from the end (assumed); ...'; "" where nothing was read."""
     if not any((panel.busbar_a, panel.main, panel.main_breaker_a, panel.protected_by_a, panel.sources, panel.feeder)):
         return ""
@@ -83,8 +86,8 @@ def _panel(panel: Panel, is_assumed) -> str:
     parts = [*((main, busbar) if split else (busbar, main)),
              f"protected by {_amps(panel.protected_by_a)}" if panel.protected_by_a else "",
              _mark(f"fed from the {panel.fed_from}", is_assumed("fed_from")) if panel.fed_from else "feeding end not read",
-             _mark(f"solar breaker {_place(panel.source_position)}", is_assumed("source_position")) if panel.source_position
-             else "place of the solar breaker not said",
+             _mark(f"{enters_by} {_place(panel.source_position)}", is_assumed("source_position")) if panel.source_position
+             else f"place of the {enters_by.removeprefix('the ').split(',')[0]} not said",
              f"feed-through {panel.feed_through}" if panel.feed_through not in (None, "none") else "",
              *(f"{source.name} ({source.kind}) {_amps(source.breaker_a)}" for source in panel.sources),
              f"{panel.free_two_pole_spaces} free two-pole spaces" if panel.free_two_pole_spaces is not None else "free spaces not read",

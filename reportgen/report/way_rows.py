@@ -67,5 +67,5 @@ def _cost(way: Way, stop: bool, currency: str) -> str:
     if way.price is not None and not way.changes_nothing:
         return span(way.price.low, way.price.high, currency)
     if way.changes_nothing and way.verdict != DOES_NOT_FIT:
-        return NOT_KNOWN if stop or way.verdict == CANNOT_SAY else "none beyond the offer"
+        return NOT_KNOWN if stop or way.verdict == CANNOT_SAY else "none by these sums"
     return NOT_PRICED

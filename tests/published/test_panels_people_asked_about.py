@@ -12,6 +12,8 @@ from reportgen.chain import assess
 from reportgen.climate.read import read_year
 from reportgen.describe.load import load_house
 from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS
+from reportgen.report.drawings import draw_drawings
+from tests.report.text_boxes import text_boxes
 from tests.report.words import FORBIDDEN
 
 CASES = Path(__file__).resolve().parents[1] / "cases" / "connecting"
@@ -96,6 +98,16 @@ def test_a_place_that_fails_two_rules_is_not_said_to_fail_the_third():
     connection = found("breaker-beside-the-main").connection
     assert ways(connection)["all_breakers"].verdict == CANNOT_SAY
     assert "The rule on the sum of all breakers cannot be said until they are listed." in connection.sentence
+
+
+def test_a_rule_that_the_breakers_place_fails_allows_no_ampere_and_says_why():
+    way = ways(found("breaker-beside-the-main").connection)["rule_120"]
+    assert way.largest_a.value == 0 and way.largest_a.formula.startswith("0 A, since the breaker sits beside the main breaker")
+
+
+def test_wires_that_do_not_pass_are_drawn_as_the_ones_to_change():
+    drawn = " ".join(box.words for box in text_boxes(draw_drawings(found("thin-wire"))["one-line"]))
+    assert "8 AWG copper; named: 10 AWG copper" in drawn.replace("\u00a0", " ")
 
 
 def test_a_split_busbar_is_for_an_electrician_whatever_the_lower_part_allows():

@@ -54,9 +54,9 @@ def test_beside_a_stop_nothing_is_free_and_nothing_stays_as_it_is():
     stopped = replace(whole_connection(), ways=(as_it_is,), chosen=as_it_is)
     text = told(stopped)
     assert "Way rule_120 fits by arithmetic; the stop comes first 4 A left What the stop asks for not known" in text
-    assert "nothing there has to change" not in text and "none beyond the offer" not in text
+    assert "nothing there has to change" not in text and "none by these sums" not in text
     assert "What the stop above asks for is not in the price." in text
-    assert "Way rule_120 fits by arithmetic 4 A left Nothing none beyond the offer" in told(replace(stopped, findings=()))
+    assert "Way rule_120 fits by arithmetic 4 A left Nothing none by these sums" in told(replace(stopped, findings=()))
 
 
 def test_the_pictures_carry_the_stop_in_their_captions():

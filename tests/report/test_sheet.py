@@ -114,7 +114,7 @@ def test_it_says_what_was_read_and_what_was_not():
     facts = dict(electrician_sheet(replace(connected(), assumptions=(), house=connected().house.replaced("electrical", few))).facts)
     assert facts["Edition"] == "NEC 2020"
     assert facts["Service"] == "200 A, 120/240 V, single phase, wires not read, meter socket 200 A"
-    assert facts["house panel"] == ("busbar 200 A, main breaker 200 A, fed from the end, solar breaker at the far end, battery in the cellar, "
+    assert facts["house panel"] == ("busbar 200 A, main breaker 200 A, fed from the end, the feeder's breaker, which brings the array's power, at the far end, battery in the cellar, "
                                     "bought second-hand (battery) 30 A, 4 free two-pole spaces, load breakers 600 A in all, short-circuit "
                                     "rating 10 kA")
     assert facts["panel number 0 in a far corner"].endswith("feeder 1/0 AWG copper, 90 °C, terminals 75 °C, 60 ft behind 150 A")

@@ -27,11 +27,11 @@ def draw_ways(assessment: Assessment) -> str | None:
 
 def draw_offers(assessment: Assessment) -> str | None:
     """Nothing without offers."""
-    offers = [(offer.label, offer.net_by_year[1]) for offer in assessment.offers if offer.net_by_year]
-    return _draw(assessment, "offers", offers) if offers else None
+    offers = [(offer.label, offer.worth_by_year) for offer in assessment.offers if offer.worth_by_year]
+    return _draw(assessment, "offers", offers, "today's money") if offers else None
 
 
-def _draw(assessment: Assessment, name: str, entries: list[tuple[str, tuple[float, ...]]]) -> str:
+def _draw(assessment: Assessment, name: str, entries: list[tuple[str, tuple[float, ...]]], money: str = "nominal money") -> str:
     currency = assessment.payback.currency
     paths = [(label, list(accumulate(net))) for label, net in entries[:MOST]]
     last = len(paths[0][1]) - 1
@@ -60,9 +60,9 @@ def _draw(assessment: Assessment, name: str, entries: list[tuple[str, tuple[floa
     for year in range(0, last + 1, 5):
         canvas.line(((x(year), foot), (x(year), foot + 3)), INK, 0.6)
         canvas.text(x(year), foot + LINE, show_number(year, 0), GREY, "center")
-    canvas.text(x0, foot + 2 * LINE + 1, "Years from the start; middle case, nominal money", GREY)
+    canvas.text(x0, foot + 2 * LINE + 1, f"Years from the start; middle case, {money}", GREY)
     ends = "; ".join(f"{label} {show(path[-1], currency)}" for label, path in paths)
-    return canvas.svg(name, f"Net cash by year against doing nothing; after {last} years: {ends}.")
+    return canvas.svg(name, f"Net cash by year against doing nothing, {money}; after {last} years: {ends}.")
 
 
 def _draw_names(canvas: Canvas, blocks: list[list[str]], ends: list[float], right: float, top: float, foot: float) -> None:

@@ -240,8 +240,10 @@ def _control_rows(assessment: Assessment, trunk: float) -> list[Row]:
 def _disconnect_row(assessment: Assessment, trunk: float, past: int | None, placeholders: bool) -> Row:
     """The last thing ahead of the panel; where the array joins past it, with its own overcurrent protection."""
     connection, electrical = assessment.connection, assessment.house.electrical
-    wires = say.wire_words("wires from the inverter" if assessment.house.array.conversion != "module-level"
-                           else "wires from the units", electrical.run)
+    name = "wires from the inverter" if assessment.house.array.conversion != "module-level" else "wires from the units"
+    wires = say.wire_words(name, electrical.run)
+    if connection.other_wires:
+        wires = f"{name}: {connection.other_wires.partition(' for the ')[0]}; {wires.replace(name, 'named')}"
     outdoors = ", outdoors" if electrical.utility.needs_outdoor_disconnect else ""
     wires += say.failing(connection, "wires from")
     drawn_later = BY_THE_ELECTRICIAN if placeholders else ""

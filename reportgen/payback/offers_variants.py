@@ -1,0 +1,31 @@
+"""The same paper with one thing otherwise, so that what each part of it is worth can be told apart."""
+
+from __future__ import annotations
+
+from reportgen.describe.offers import Offer
+from reportgen.payback.way_cash import LIFTING, OWNING
+
+
+def with_room(offer: Offer, most: int | None) -> Offer | None:
+    """With no more modules than the roof holds, all its money as it stands; None where it has no more."""
+    if most is None or offer.module_count is None or offer.module_count <= most:
+        return None
+    return offer.model_copy(update={"module_count": most, "size_kw": offer.dc_kw * most / offer.module_count})
+
+
+def paid_in_cash(offer: Offer) -> Offer | None:
+    """A loan's array at the paper's cash price, paid at once; None where there is no loan or no such price."""
+    if offer.loan is None or offer.cash_price is None:
+        return None
+    price = offer.price if offer.price is not None else offer.loan.cash_price
+    return offer.model_copy(update={"loan": None, "price": price, "price_financed": None})
+
+
+def lifted_by_company(offer: Offer) -> Offer | None:
+    """A company's array that the company lifts for a new roof; None where the household owns it or the contract says who pays."""
+    key = "lease" if offer.lease is not None else "power_purchase"
+    contract = offer.lease or offer.power_purchase
+    if contract is None or "company_pays" in contract.model_fields_set:
+        return None
+    pays = [*contract.company_pays, OWNING[LIFTING]]
+    return offer.model_copy(update={key: contract.model_copy(update={"company_pays": pays})})
