@@ -75,7 +75,7 @@ def digits_for(value: float, unit: str) -> int:
     if unit in ("A", "°", "°C", "K", "ft", "m", "in"):
         return 0 if abs(size - round(size)) < 0.05 else 1
     if unit == "kW":
-        return 1 if size >= 10 else 2
+        return 1 if size >= 10 else 2 if size else 0
     if unit == "%":
         return 0 if size >= 10 or abs(size - round(size)) < 0.05 else 1
     return 2
