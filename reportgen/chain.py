@@ -51,6 +51,7 @@ def assess(house: House, year: TypicalYear, readings=None) -> Assessment:
     rule = next((one for one in given_but_uncertain(house, assumed) if one.key == "tariff.export"), None)
     offers = take_apart(house, production, chain.plans(house, year), assumed, chain.way(house, assumed), rule,
                         None if rule is None or not house.offers else chain.plans(rule.low, year))
+    held = next((figure for figure in production.figures if figure.key == "production.string_percent"), None)
     connection = connect(house, assumed, production.year.value)
     layout = lay_out_roof(house, [share.module_count for share in share_modules(house)])
     effects = tuple(sorted(_effects(chain, house, year, assumptions, assumed), key=lambda e: (-e.swing, e.key)))
@@ -59,7 +60,7 @@ def assess(house: House, year: TypicalYear, readings=None) -> Assessment:
         house=house, year=year, assumptions=assumptions, production=production, connection=connection, bills=bills,
         payback=payback, answer=answer(house, production, connection, payback, offers, effects), effects=effects,
         settled=tuple(a for a in assumptions if a.low is None), figures={}, layout=layout,
-        offers=offers, offer_table=side_by_side(offers, house.offers, house.money.discount_percent, rule.texts[1] if rule else ""), joint=choices.joint, needs=choices.needs, grid=choices.grid,
+        offers=offers, offer_table=side_by_side(offers, house, rule.texts[1] if rule else "", held), joint=choices.joint, needs=choices.needs, grid=choices.grid,
         choices=choices.others, emissions=choices.emissions)
     return replace(found, figures=_all_figures(production, connection, bills, payback, layout, choices, *offers))
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from reportgen.bills.plans import HousePlans
 from reportgen.describe.models import House
+from reportgen.describe.offers import Offer
 from reportgen.interconnection.result import Way
 from reportgen.payback.cases import NO_EXTRA, case_bills, three_cases
-from reportgen.payback.offers_cash import offer_cash
+from reportgen.payback.offers_cash import OfferCash, offer_cash
 from reportgen.payback.offers_checks import (
     check_ageing,
     check_growth,
@@ -19,14 +22,13 @@ from reportgen.payback.offers_facts import OfferFacts, Variants, offer_figures, 
 from reportgen.payback.offers_missing import not_on_paper
 from reportgen.payback.offers_result import OfferFound
 from reportgen.payback.offers_terms import check_contract, check_credit, check_loan, check_rest
-from reportgen.payback.offers_variants import lifted_by_company, paid_in_cash, with_room
-from reportgen.payback.way_cash import LIFTING
+from reportgen.payback.offers_variants import inverter_by_household, lifted_by_company, paid_in_cash, with_room
+from reportgen.payback.way_cash import LIFTING, NEW_INVERTER
 from reportgen.production.result import Production
 from reportgen.sizing import most_modules
 from reportgen.what_if import WhatIf
 
-RANGE_IS = ("the house's three cases: output, growth of prices and what is used at once move together; the paper's price and "
-            "terms stay")
+RANGE_IS = "the house's three cases: output and growth of prices{} move together; the paper's price and terms stay"
 
 
 def take_apart(house: House, production: Production, plans: HousePlans, assumed_paths: frozenset[str] = frozenset(),
@@ -42,8 +44,8 @@ def take_apart(house: House, production: Production, plans: HousePlans, assumed_
     cases = three_cases(house, production, plans, assumed_paths, extra)
     before = case_bills(house, plans, cases[1])
 
-    def cash(offer, counted=plans):
-        return offer_cash(house, production, counted, cases, offer, before, way is not None and way.price is not None)
+    def cash(offer, counted=plans, lump_is_paid=False):
+        return offer_cash(house, production, counted, cases, offer, before, way is not None and way.price is not None, lump_is_paid)
 
     most = most_modules(house)
 
@@ -52,14 +54,24 @@ def take_apart(house: House, production: Production, plans: HousePlans, assumed_
         variants = Variants(
             None if rule is None or plans_if is None else (rule.texts[1], cash(offer, plans_if)),
             None if fitted is None else cash(fitted), None if in_cash is None else cash(in_cash),
-            None if lifted is None or LIFTING not in mine.other_costs else cash(lifted))
+            None if lifted is None or LIFTING not in mine.other_costs else cash(lifted),
+            cash(offer, lump_is_paid=True) if mine.loan is not None and mine.loan.later_from is not None else None,
+            _with_inverter(cash, offer, mine))
         return OfferFacts(house, offer, key, cases, mine, output_of(key, offer, production, mine.ratio, most), variants)
-    return tuple(_found(facts(offer, f"offers.{n}")) for n, offer in enumerate(house.offers, start=1))
+    range_is = RANGE_IS.format(" and what is used at once" if plans.hours_matter else "")
+    return tuple(_found(range_is, facts(offer, f"offers.{n}")) for n, offer in enumerate(house.offers, start=1))
 
 
-def _found(facts: OfferFacts) -> OfferFound:
+def _with_inverter(cash: Callable[[Offer], OfferCash], offer: Offer, mine: OfferCash) -> OfferCash | None:
+    """None where it is in the cash as offered already, or none is counted for this house at all."""
+    other = inverter_by_household(offer)
+    found = None if other is None else cash(other)
+    return None if found is None or found.other_costs.get(NEW_INVERTER) == mine.other_costs.get(NEW_INVERTER) else found
+
+
+def _found(range_is: str, facts: OfferFacts) -> OfferFound:
     offer, key, cash = facts.offer, facts.key, facts.cash
-    figures = offer_figures(facts, RANGE_IS)
+    figures = offer_figures(facts, range_is)
     findings = (*check_size(facts), *check_price(facts, figures), *check_output(facts), *check_ageing(facts), *check_growth(facts),
                 *check_saving(facts), *check_credit(facts), *check_loan(facts), *check_contract(facts), *check_rest(facts))
     missing = not_on_paper(offer)

@@ -55,10 +55,11 @@ class OfferCash:
 
 
 def offer_cash(house: House, production: Production, plans: HousePlans, cases: tuple[CaseInputs, ...], offer: Offer,
-               before: CaseBills, connecting_is_priced: bool) -> OfferCash:
+               before: CaseBills, connecting_is_priced: bool, lump_is_paid: bool = False) -> OfferCash:
     """cases: the house's own three, of which output, growth and the price to connect are kept. before: bills without the sun.
 
-    An array of another size makes this report's kWh per kW, on the same roof faces.
+    An array of another size makes this report's kWh per kW, on the same roof faces. lump_is_paid: the sum that a loan expects
+    early is paid in.
     """
     ratio = offer.dc_kw / dc_kw(house)
     sized, loan = _as_offered(house, offer, ratio), read_loan(offer) if offer.loan is not None else None
@@ -68,7 +69,7 @@ def offer_cash(house: House, production: Production, plans: HousePlans, cases: t
     for case in cases:
         share = case.output_share * ratio
         by_year = share * ageing(house) * standing(house)
-        agreed = _terms(offer, loan, production.year.value * by_year)
+        agreed = loan.if_paid_in if loan is not None and lump_is_paid else _terms(offer, loan, production.year.value * by_year)
         mine = replace(case, price=agreed.owned_price or 0.0, output_share=share)
         column = cash_columns(sized, mine, CaseBills(before.before, plan.years(by_year, mine.used_at_once_shift)), covered)
         columns.append(column)

@@ -13,7 +13,6 @@ from reportgen.bills.energy_lines import net_prices
 from reportgen.describe.assumptions import row_for
 from reportgen.describe.tariff_rules import in_full
 from reportgen.figures import show, show_number, span
-from reportgen.payback.cash import GROWTH_WARNING_PERCENT
 from reportgen.payback.offers_facts import OfferFacts, OfferFigures
 from reportgen.payback.offers_growth import SAME_WITHIN, grown, has_a_rise_too_many, todays, total_of
 from reportgen.payback.offers_result import Finding
@@ -102,9 +101,7 @@ def check_growth(facts: OfferFacts) -> Iterator[Finding]:
         head = (f"The paper lets the electricity price grow by {said:g} % a year; this report by {mine:g} %, and it tries "
                 f"{row['low']:g} to {row['high']:g} % ({re.split('[:;]', row['source'])[0]}). ")
         ask = f"What is the saving if prices grow by {mine:g} % a year?"
-        if said > GROWTH_WARNING_PERCENT:
-            yield Finding("growth", head + "The paper's growth is above every outlook seen.", "differs", ask)
-        elif said > row["high"]:
+        if said > row["high"]:
             yield Finding("growth", head + "The paper's growth lies above that.", "differs", ask)
         elif said < row["low"]:
             yield Finding("growth", head + "The paper's growth lies below that.", "differs")

@@ -27,6 +27,8 @@ class Variants:
     with_room: OfferCash | None              # see `offers_variants`, as the next two
     in_cash: OfferCash | None
     lifted: OfferCash | None
+    paid_in: OfferCash | None                # the sum that a loan expects early paid in
+    with_inverter: OfferCash | None          # the household buys the new inverter that a warranty or a company would pay
 
 
 @dataclass(frozen=True, eq=False)
@@ -106,7 +108,9 @@ class OfferFigures:
     later_payment: Figure | None
     last_payment: Figure | None
     lump_sum: Figure | None
+    total_if_paid_in: Figure | None
     total_paid: Figure
+    saved: Figure
     whole_cost: Figure
     whole_cost_today: Figure
     output: Figure
@@ -115,6 +119,8 @@ class OfferFigures:
     worth_with_room: Figure | None
     if_in_cash: Figure | None
     if_lifted: Figure | None
+    if_paid_in: Figure | None
+    with_inverter: Figure | None
     if_rule_changes: Figure | None
     simple_payback: Figure | None
 
@@ -124,7 +130,7 @@ class OfferFigures:
 
 def offer_figures(facts: OfferFacts, range_is: str) -> OfferFigures:
     price, per_w = _price(facts)
-    return OfferFigures(price, per_w, *_loan(facts), *_payments(facts), _lump_sum(facts), _total(facts), *_whole_cost(facts), *facts.outputs,
+    return OfferFigures(price, per_w, *_loan(facts), *_payments(facts), *_lump_sum(facts), _total(facts), _saved(facts), *_whole_cost(facts), *facts.outputs,
                         *_worth(facts, range_is))
 
 
@@ -213,13 +219,22 @@ def _total(facts: OfferFacts) -> Figure:
     return _figure(facts, "total_paid", "paid under the offer in all", float(paid.sum()), facts.code, formula)
 
 
-def _lump_sum(facts: OfferFacts) -> Figure | None:
+def _lump_sum(facts: OfferFacts) -> tuple[Figure | None, Figure | None]:
     loan = facts.loan
     if loan is None or loan.later_from is None:
-        return None
-    month = loan.later_from - 1
-    return _figure(facts, "lump_sum", f"expected to be paid in by month {month}", loan.terms.expected_lump_sum, facts.code,
-                   f"{facts.money(loan.terms.expected_lump_sum)} by month {month}, as on the paper")
+        return None, None
+    month, total = loan.later_from - 1, loan.if_paid_in.total
+    return (_figure(facts, "lump_sum", f"expected to be paid in by month {month}", loan.terms.expected_lump_sum, facts.code,
+                    f"{facts.money(loan.terms.expected_lump_sum)} by month {month}, as on the paper"),
+            _figure(facts, "total_if_paid_in", "paid under the offer in all if that sum is paid in", total, facts.code,
+                    f"that sum and all monthly payments = {facts.money(total)}"))
+
+
+def _saved(facts: OfferFacts) -> Figure:
+    low, middle, high = facts.saved_on_the_bill(HORIZON_YEARS)
+    return _figure(facts, "saved", f"what the bills fall by over {HORIZON_YEARS} years, each year's own money", middle, facts.code,
+                   f"all bills without the array − all bills with it = {facts.money(middle)}", ("this report's output and bills",), (low, high),
+                   "the house's three cases")
 
 
 def _whole_cost(facts: OfferFacts) -> tuple[Figure, Figure]:
@@ -257,6 +272,8 @@ def _worth(facts: OfferFacts, range_is: str) -> tuple[Figure | None, ...]:
               "with no more modules than this report finds room for, and all payments as they stand"),
         other("if_in_cash", "if paid in cash at the paper's price", variants.in_cash, "the paper's cash price paid at once"),
         other("if_lifted", "if the company lifts it for a new roof", variants.lifted, "that lifting paid by the company"),
+        other("if_paid_in", "if the expected sum is paid in", variants.paid_in, "that sum paid by its month, and the lower payments after it"),
+        other("with_inverter", "if the household buys the new inverter", variants.with_inverter, "the new inverter bought, labour with it"),
         other("if_rule_changes", f"if the rule becomes: {rule}", under, "with this rule for what is sent out from the first year"))
     if offer.kind in ("lease", "power purchase"):
         return value, *others, None

@@ -6,12 +6,12 @@ stated rate; payments worked out anew where an expected credit is not paid in).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from reportgen.describe.offers import Offer
 from reportgen.describe.paying import Loan
-from reportgen.payback.loan import principal_of
+from reportgen.payback.loan import principal_of, schedule_of
 from reportgen.payback.terms import Terms, loan_terms
 
 SOURCE = "CFPB issue spotlight, 2024-08-07: markups of 10 to 30 % and more sit in the principal, outside the stated rate"
@@ -44,6 +44,16 @@ class LoanRead:
     @property
     def later(self) -> float | None:
         return None if self.later_from is None else float(self.agreed.payments[self.later_from - 1])
+
+    @property
+    def if_paid_in(self) -> Terms | None:
+        """The terms with the expected lump sum paid in by its month; None where none is expected."""
+        if self.later_from is None:
+            return None
+        schedule = schedule_of(self.terms, self.principal, self.terms.expected_lump_sum)
+        payments = schedule.payments.copy()
+        payments[self.later_from - 2] += self.terms.expected_lump_sum
+        return replace(self.agreed, payments=payments, balances=schedule.balances)
 
     @property
     def markup(self) -> float | None:

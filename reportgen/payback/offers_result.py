@@ -36,7 +36,9 @@ class OfferFound:
     later_payment: Figure | None  # of a loan after the month by which a lump sum is expected and does not come
     last_payment: Figure | None   # a month, in the contract's last year
     lump_sum: Figure | None       # of a loan: what the paper expects to be paid in early; its label names the month
+    total_if_paid_in: Figure | None   # total_paid with that sum in it and the lower payments after it
     total_paid: Figure            # to seller, lender or company: all payments, first to last
+    saved: Figure                 # what the bills fall by within the years counted, in each year's own money
     whole_cost: Figure            # that within the years counted, and what owning costs beside it, in each year's own money
     whole_cost_today: Figure      # the same in today's money
     output: Figure                # this report's first-year kWh at the offer's size
@@ -45,6 +47,8 @@ class OfferFound:
     worth_with_room: Figure | None    # with the modules that the roof holds, where the offer has more; all its money as it stands
     if_in_cash: Figure | None         # of a loan: the same array paid at once at the paper's cash price
     if_lifted: Figure | None          # of a company's array whose paper is silent: the company lifts it for a new roof
+    if_paid_in: Figure | None         # of a loan: the sum that it expects early paid in
+    with_inverter: Figure | None      # the household buys the new inverter that a warranty or a company is taken to pay
     if_rule_changes: Figure | None    # under the export rule that may come instead
     simple_payback: Figure | None # None where nothing is bought
     findings: tuple[Finding, ...]

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import numpy as np
+
 from reportgen.bills.plans import HORIZON_YEARS
+from reportgen.describe.models import House
 from reportgen.describe.offers import Offer
 from reportgen.figures import Figure, show, show_number, span, years_span
 from reportgen.payback.offers_checks import price_table
@@ -13,18 +16,23 @@ from reportgen.payback.offers_terms import in_years
 from reportgen.payback.way_cash import NEW_INVERTER, OWNING, UPKEEP
 from reportgen.payback.way_words import by_the_month
 
-NOT_SAID, NONE = "not on the paper", "none"
+NOT_SAID, NONE, NOTHING_BOUGHT, NO_LOAN = "not on the paper", "none", "nothing is bought", "does not apply"
 COVERED = "under the paper's warranty"
 OTHERWISE = (("worth_with_room", "The same, with the modules that this report finds room for"),
              ("if_in_cash", "The same, if paid in cash at the paper's price"),
+             ("if_paid_in", "The same, if the expected sum is paid in"),
+             ("with_inverter", "The same, if the household buys the new inverter"),
              ("if_lifted", "The same, if the company pays for lifting it"))
 
 
-def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer], discount_percent: float, if_rule: str = "") -> OfferTable | None:
-    """found: what `take_apart` gave for these offers. if_rule: the export rule that may come instead. None without offers."""
+def side_by_side(found: tuple[OfferFound, ...], house: House, if_rule: str = "", held_in_strings: Figure | None = None) -> OfferTable | None:
+    """found: what `take_apart` gave for the house's offers. None without offers.
+
+    if_rule: the export rule that may come instead. held_in_strings: the share of the output that shade holds back in strings.
+    """
     if not found:
         return None
-    pairs = list(zip(found, offers, strict=True))
+    pairs = list(zip(found, house.offers, strict=True))
     is_dollars = any(f.price_per_w is not None and f.price_per_w.unit == "USD/W" for f in found)
 
     def row(label: str, text: Callable[[OfferFound, Offer], str]) -> OfferRow:
@@ -36,14 +44,14 @@ def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer], discount_pe
         row("Equipment", lambda f, o: o.equipment or NOT_SAID),
         row("Price in cash", lambda f, o: _money(f.price) if f.price else _no_price(f)),
         row("Price per watt", lambda f, o: _per_watt(f, o) if f.price_per_w else _no_price(f)),
-        row("Amount financed", lambda f, o: _money(f.principal) if f.principal else NONE),
+        row("Amount financed", lambda f, o: _money(f.principal) if f.principal else _no_loan(f)),
         row("Added to the cash price before interest", lambda f, o: _markup(f)),
         row("Interest: as stated, and on the cash price", _interest),
         row("Payment a month at first", lambda f, o: _payment(f.first_payment)),
         row("Payment a month if no expected sum is paid in", lambda f, o: _payment(f.later_payment)),
         row("Payment a month at last", lambda f, o: _payment(f.last_payment)),
         row("Yearly rise of the payment", lambda f, o: _rise(o)),
-        row("Paid under the offer in all", lambda f, o: _money(f.total_paid)),
+        row("Paid under the offer in all", _total),
         row("First year's output promised", lambda f, o: show(o.promised_kwh, "kWh") if o.promised_kwh else NOT_SAID),
         row("First year's output by this report", lambda f, o: _output(f, o)),
         row("Growth of the electricity price assumed", lambda f, o: NOT_SAID if o.growth_assumed_percent is None else
@@ -53,25 +61,33 @@ def side_by_side(found: tuple[OfferFound, ...], offers: list[Offer], discount_pe
         row("Warranties: work, modules, inverter", lambda f, o: _warranties(o)),
         *(row(f"{name}, over {HORIZON_YEARS} years, as counted here", lambda f, o, name=name: _cost(f, o, name))
           for name in OWNING if any(name in f.other_costs for f in found)),
+        row(f"What the bills fall by over {HORIZON_YEARS} years, each year's own money", lambda f, o: f.saved.span_text() or f.saved.text()),
         row(f"Whole cost over {HORIZON_YEARS} years, before any credit: each year's own money, and today's",
             lambda f, o: f"{_money(f.whole_cost)}, and {_money(f.whole_cost_today)}"),
         row(f"Worth in today's money over {HORIZON_YEARS} years, by this report", lambda f, o: _range(f.net_present_value)),
-        *(row(label, lambda f, o, key=key: _range(getattr(f, key)) if getattr(f, key) is not None else "as above")
+        *(row(label, lambda f, o, key=key: _otherwise(f, key))
           for key, label in OTHERWISE if any(getattr(f, key) is not None for f in found)),
         *([row(f"The same, with {if_rule}", lambda f, o: _range(f.if_rule_changes))] if if_rule else []),
         row("Paid back in, by this report", lambda f, o: _years(f)),
     )
-    return OfferTable(tuple(f.label for f in found), rows, _notes(is_dollars, discount_percent))
+    return OfferTable(tuple(f.label for f in found), rows, _notes(is_dollars, house, held_in_strings))
 
 
-def _notes(is_dollars: bool, discount_percent: float) -> tuple[str, ...]:
+def _notes(is_dollars: bool, house: House, held_in_strings: Figure | None) -> tuple[str, ...]:
+    money, year = house.money, np.arange(1, HORIZON_YEARS + 1)
+    hundred = float((100.0 * (1 + money.inflation_percent / 100) ** (year - 1) * (1 + money.discount_percent / 100) ** -year).sum())
+    strings = "" if held_in_strings is None else (
+        f" Held back by shade in strings, and counted for every offer: {held_in_strings.text()} of the output; an inverter or optimizer under "
+        "each module gets most of that back.")
     notes = [("Output, bills, growth of prices and law are this report's, the same for every offer; prices and terms are the papers'. "
              "Upkeep, a new inverter and lifting for a new roof are this report's sums too, in each year's own money. Where a company's paper "
              "is silent, upkeep and a new inverter are taken as the company's, as is usual, and lifting for a new roof as the household's. "
-             "Insurance, property tax and taking the array down are counted only as far as the house file says."),
+             "Insurance, property tax and taking the array down are counted only as far as the house file says. Each "
+             f"{show(100, money.currency)} a year of them, growing with other prices, would take {show(hundred, money.currency)} off the worth "
+             "of an array that the household owns."),
              ("An array of another size than the house's own is given the same kWh per kW: the same roof faces, the same kind of "
-              "conversion and the same share of inverter. An inverter or optimizer under each module may give a little more where there is shade."),
-             by_the_month(discount_percent)]
+              f"conversion and the same share of inverter.{strings}"),
+             by_the_month(money.discount_percent)]
     if is_dollars:
         usual, own = price_table()["usual"]["by_firm"], price_table()["usual"]["own_work"]
         series = "; ".join(f"{show(row['per_w'], 'USD/W')} {row['what']} ({row['source']}"
@@ -83,6 +99,12 @@ def _notes(is_dollars: bool, discount_percent: float) -> tuple[str, ...]:
 
 def _money(figure: Figure) -> str:
     return show(figure.value, figure.unit, 0)
+
+
+def _total(found: OfferFound, offer: Offer) -> str:
+    if found.total_if_paid_in is None:
+        return _money(found.total_paid)
+    return f"{_money(found.total_paid)}; {_money(found.total_if_paid_in)} if {_money(found.lump_sum)} is paid in"
 
 
 def _per_watt(found: OfferFound, offer: Offer) -> str:
@@ -117,13 +139,17 @@ def _by_company(name: str, offer: Offer) -> str:
     return f"none: the company's, {'by the paper' if is_said else 'as is usual; ask'}"
 
 
+def _no_loan(found: OfferFound) -> str:
+    return NONE if found.owner == "the household" else NO_LOAN
+
+
 def _no_price(found: OfferFound) -> str:
-    return NOT_SAID if found.owner == "the household" else "nothing is bought"
+    return NOT_SAID if found.owner == "the household" else NOTHING_BOUGHT
 
 
 def _markup(found: OfferFound) -> str:
     if found.principal is None:
-        return NONE
+        return _no_loan(found)
     if found.markup is None:
         return "can't be told: no cash price on the paper"
     price = found.price.value
@@ -132,7 +158,7 @@ def _markup(found: OfferFound) -> str:
 
 def _interest(found: OfferFound, offer: Offer) -> str:
     if offer.loan is None:
-        return NONE
+        return _no_loan(found)
     rate = found.true_rate.value if found.true_rate else None
     return f"{offer.loan.rate_percent:g} %" + (f", and {rate:.2f} %" if rate is not None else ", and not known")
 
@@ -159,11 +185,18 @@ def _warranties(offer: Offer) -> str:
     return ", ".join("not said" if years is None else f"{years:g} years" for years in (w.workmanship_years, w.module_years, w.inverter_years))
 
 
+def _otherwise(found: OfferFound, key: str) -> str:
+    figure = getattr(found, key)
+    if figure is not None:
+        return _range(figure)
+    return NOTHING_BOUGHT if key == "if_in_cash" and found.owner != "the household" else "as above"
+
+
 def _range(figure: Figure) -> str:
     return f"{figure.span_text()}, middle {figure.text()}"
 
 
 def _years(found: OfferFound) -> str:
     if found.simple_payback is None:
-        return "nothing is bought"
+        return NOTHING_BOUGHT
     return years_span(found.simple_payback.low, found.simple_payback.high, HORIZON_YEARS)

@@ -170,17 +170,8 @@ def check_contract(facts: OfferFacts) -> Iterator[Finding]:
             f"In the middle, from year {dearer} on, the payments are more than the bill falls by.")
     low, _, high = facts.saved_on_the_bill(within)
     rest = sum(amount for amount, _ in facts.cash.other_costs.values())
-    beside = "" if not rest else (
-        f" This report also counts to the household: {_costs_in_words(facts)}; with that {money(abs(over - rest))} "
-        f"{'is left' if over >= rest else 'is lost'}. The paper should say who pays it.")
     yield Finding("payment", f"By this report the bill falls by {span(low, high, facts.code)} in {within} years, against payments of "
-                  f"{money(float(paid[:within + 1].sum()))}. In the middle, on bills and payments alone, {money(abs(over))} "
-                  f"{'is left' if over >= 0 else 'is lost'}.{beside} {when}", "agrees" if over >= max(rest, 0.0) else "differs")
-
-
-def _costs_in_words(facts: OfferFacts) -> str:
-    return ", ".join(f"{name[0].lower()}{name[1:]}, {facts.money(amount)}{in_years(years)}"
-                     for name, (amount, years) in facts.cash.other_costs.items())
+                  f"{money(float(paid[:within + 1].sum()))}, in each year's own money. {when}", "agrees" if over >= rest else "differs")
 
 
 def in_years(years: tuple[int, ...]) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from reportgen.describe.offers import Offer
-from reportgen.payback.way_cash import LIFTING, OWNING
+from reportgen.payback.way_cash import LIFTING, NEW_INVERTER, OWNING
 
 
 def with_room(offer: Offer, most: int | None) -> Offer | None:
@@ -21,11 +21,25 @@ def paid_in_cash(offer: Offer) -> Offer | None:
     return offer.model_copy(update={"loan": None, "price": price, "price_financed": None})
 
 
+def inverter_by_household(offer: Offer) -> Offer | None:
+    """The new inverter bought by the household, labour with it: no warranty on it counts, and no company pays for it. None where
+    the contract says who does."""
+    contract = offer.lease or offer.power_purchase
+    if contract is None:
+        return offer.model_copy(update={"warranties": offer.warranties.model_copy(update={"inverter_years": None})})
+    if "company_pays" in contract.model_fields_set:
+        return None
+    return _paid_by_company(offer, [item for item in contract.company_pays if item != OWNING[NEW_INVERTER]])
+
+
 def lifted_by_company(offer: Offer) -> Offer | None:
     """A company's array that the company lifts for a new roof; None where the household owns it or the contract says who pays."""
-    key = "lease" if offer.lease is not None else "power_purchase"
     contract = offer.lease or offer.power_purchase
     if contract is None or "company_pays" in contract.model_fields_set:
         return None
-    pays = [*contract.company_pays, OWNING[LIFTING]]
-    return offer.model_copy(update={key: contract.model_copy(update={"company_pays": pays})})
+    return _paid_by_company(offer, [*contract.company_pays, OWNING[LIFTING]])
+
+
+def _paid_by_company(offer: Offer, items: list[str]) -> Offer:
+    key = "lease" if offer.lease is not None else "power_purchase"
+    return offer.model_copy(update={key: getattr(offer, key).model_copy(update={"company_pays": items})})

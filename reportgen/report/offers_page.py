@@ -47,7 +47,8 @@ def _caption(number: int, count: int) -> str:
 
 
 def _end(offer: OfferFound, horizon: int) -> str:
-    said = end_sentence(offer.net_present_value, horizon)
+    said = (f"With what else this report counts, {horizon} years of it cost {offer.whole_cost_today.text()} in today's money. "
+            f"{end_sentence(offer.net_present_value, horizon)}")
     if offer.worth_with_room is not None:
         said += (f" That is with more modules than this report finds room for; with those that have room it ends "
                  f"{where_it_ends(offer.worth_with_room)}.")
@@ -73,7 +74,8 @@ def _lead(offer: OfferFound) -> str:
     if offer.later_payment is not None:
         lead += (f" The payment of {_month(offer.first_payment)} a month rises to {_month(offer.later_payment)} unless "
                  f"{offer.lump_sum.text()} is {offer.lump_sum.label.partition('expected to be ')[2]}.")
-    return f"{lead} All payments come to {offer.total_paid.text()}."
+    otherwise = f" if it is not, and to {offer.total_if_paid_in.text()} if it is" if offer.total_if_paid_in is not None else ""
+    return f"{lead} All payments come to {offer.total_paid.text()}{otherwise}."
 
 
 def _month(figure) -> str:

@@ -105,6 +105,6 @@ def test_a_credit_of_expired_law(finish_day, weight, says):
 def test_the_published_series_of_prices_stands_beside_the_usual_range():
     """NREL/TP-7A40-87303: 3.18 (Q1 2022), 2.90 and 2.34 (Q1 2023); trade press 2.68 for the same quarter. Berkeley Lab: 3.7 (2018)."""
     found = taken_apart({})
-    notes = " ".join(side_by_side(found, filled(offers=[{"seller": "offer 1", "size_kw": 5.0, "price": 16_500.0}]).offers, 4.4).notes)
+    notes = " ".join(side_by_side(found, filled(offers=[{"seller": "offer 1", "size_kw": 5.0, "price": 16_500.0}])).notes)
     for printed in ("$3.18", "$2.90", "$2.34", "2.68", "$3.70", "NREL/TP-7A40-87303", "Berkeley Lab"):
         assert printed in notes
