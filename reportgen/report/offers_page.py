@@ -19,6 +19,7 @@ class OfferTold:
     offer: OfferFound
     lead: str                                              # what the paper hides, for readers who hate numbers
     end: str                                               # where it ends against doing nothing
+    also: str                                              # where it would end with one thing otherwise; "" where nothing is open
     groups: tuple[tuple[str, tuple[Finding, ...]], ...]    # title, findings
 
 
@@ -38,7 +39,7 @@ def offers_page(assessment: Assessment) -> OffersPage | None:
     parts = [slice(k, k + OFFERS_A_TABLE) for k in range(0, count, OFFERS_A_TABLE)]
     tables = tuple((_caption(n, len(parts)), table.labels[part], tuple(OfferRow(row.label, row.texts[part]) for row in table.rows))
                    for n, part in enumerate(parts, start=1))
-    told = tuple(OfferTold(offer, _lead(offer), _end(offer, horizon), _groups(offer)) for offer in assessment.offers)
+    told = tuple(OfferTold(offer, _lead(offer), _end(offer, horizon), _otherwise(offer), _groups(offer)) for offer in assessment.offers)
     return OffersPage(tables, table.notes, told)
 
 
@@ -47,17 +48,24 @@ def _caption(number: int, count: int) -> str:
 
 
 def _end(offer: OfferFound, horizon: int) -> str:
-    said = (f"With what else this report counts, {horizon} years of it cost {offer.whole_cost_today.text()} in today's money. "
+    return (f"With what else this report counts, {horizon} years of it cost {offer.whole_cost_today.text()} in today's money. "
             f"{end_sentence(offer.net_present_value, horizon)}")
+
+
+def _otherwise(offer: OfferFound) -> str:
+    said = []
     if offer.worth_with_room is not None:
-        said += (f" That is with more modules than this report finds room for; with those that have room it ends "
-                 f"{where_it_ends(offer.worth_with_room)}.")
+        said.append("It has more modules than this report finds room for; with those that have room it ends "
+                    f"{where_it_ends(offer.worth_with_room)}.")
     if offer.if_in_cash is not None:
-        said += f" The same array paid in cash at the paper's price would end {where_it_ends(offer.if_in_cash)}."
+        said.append(f"The same array paid in cash at the paper's price would end {where_it_ends(offer.if_in_cash)}.")
     if offer.if_lifted is not None:
-        said += (f" That counts the lifting for a new roof as yours, since the paper does not say; if the company pays for it: "
-                 f"{where_it_ends(offer.if_lifted)}.")
-    return said
+        said.append("The lifting for a new roof is counted as yours, since the paper does not say; if the company pays for it: "
+                    f"{where_it_ends(offer.if_lifted)}.")
+    if offer.with_inverter is not None:
+        who = "The company" if offer.owner == "the company" else "The warranty"
+        said.append(f"{who} is taken to pay for a new inverter; if you do: {where_it_ends(offer.with_inverter)}.")
+    return " ".join(said)
 
 
 def _lead(offer: OfferFound) -> str:
