@@ -88,7 +88,8 @@ def _decide(house: House, production: Production, connection: Connection, paybac
 
 def _papers(offers: tuple[OfferFound, ...]) -> str:
     """Where each paper in hand ends against doing nothing."""
-    return f"The papers you hold, each at its own price: {'; '.join(f'{one.label} {_ends(one.net_present_value)}' for one in offers)}."
+    rule = " and under the present rule for what is sent out" if any(one.if_rule_changes is not None for one in offers) else ""
+    return f"The papers you hold, each at its own price{rule}: {'; '.join(f'{one.label} {_ends(one.net_present_value)}' for one in offers)}."
 
 
 def _ends(value: Figure) -> str:

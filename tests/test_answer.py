@@ -35,7 +35,7 @@ def _decide(roof_years_left=20.0, ratio=80.0, worth=(500, 4000, 8000), verdict=F
 
 def _paper(label, kind, price, worth):
     return SimpleNamespace(label=label, kind=kind, price=None if price is None else _figure(price, "USD"),
-                           net_present_value=_figure(worth[1], "USD", worth[0], worth[2]))
+                           net_present_value=_figure(worth[1], "USD", worth[0], worth[2]), if_rule_changes=None)
 
 
 def test_a_yes_that_the_export_rule_carries_says_so():

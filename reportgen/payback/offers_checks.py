@@ -41,7 +41,7 @@ def check_size(facts: OfferFacts) -> Iterator[Finding]:
         yield Finding("size", f"The paper has {offer.module_count} modules; the roof as this report draws it holds "
                       f"{most}.", "differs",
                       "Where on the roof does each module lie, and which strips stay clear for the fire service? May "
-                      "I see the drawing?")
+                      f"I see the drawing, and what is the price with {most} modules?")
 
 
 def check_price(facts: OfferFacts, figures: OfferFigures) -> Iterator[Finding]:
@@ -58,14 +58,14 @@ def check_price(facts: OfferFacts, figures: OfferFigures) -> Iterator[Finding]:
             f"{span(min(series), max(series), 'USD/W')}; by a firm, "
             f"{span(usual['low'], usual['high'], 'USD/W')} is usual ({usual['source']}): this one lies ")
     if per_w.value > usual["high"]:
-        yield Finding("price", head + "above that.", "beside", "What makes the price per watt higher than usual: roof, "
+        yield Finding("price", head + "above that usual range.", "beside", "What makes the price per watt higher than usual: roof, "
                       "panel, equipment, fees?")
     elif per_w.value < usual["low"]:
         low = f" Under {show(own['below'], 'USD/W')} is what people pay who do the work themselves." if per_w.value < own["below"] else ""
-        yield Finding("price", head + "below that." + low, "beside", "What is not in this price: permit, work on the "
+        yield Finding("price", head + "below that usual range." + low, "beside", "What is not in this price: permit, work on the "
                       "panel, taxes, the meter?")
     else:
-        yield Finding("price", head + "inside that.", "beside")
+        yield Finding("price", head + "inside that usual range.", "beside")
 
 
 def check_output(facts: OfferFacts) -> Iterator[Finding]:

@@ -13,7 +13,7 @@ Weight = Literal["ask", "beside", "differs", "agrees"]
 @dataclass(frozen=True)
 class Finding:
     """One thing on one paper. Speaks of the paper, never of who wrote it."""
-    topic: str                    # "price", "output", "growth", "saving", "credit", "markup", "payment", "certificates", "size"
+    topic: str                    # "price", "output", "growth", "saving", "credit", "added", "payment", "certificates", "size"
     sentence: str
     weight: Weight                # what the paper says differs from this report, agrees with it, can't be told from it, or is set beside prices elsewhere
     question: str = ""            # to the seller; "" where nothing is to be asked

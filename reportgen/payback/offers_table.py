@@ -18,7 +18,7 @@ from reportgen.payback.way_words import by_the_month
 
 NOT_SAID, NONE, NOTHING_BOUGHT, NO_LOAN = "not on the paper", "none", "nothing is bought", "does not apply"
 COVERED = "under the paper's warranty"
-OTHERWISE = (("worth_with_room", "The same, with the modules that this report finds room for"),
+OTHERWISE = (("worth_with_room", "The same, with the modules that this report finds room for, at the full payments"),
              ("if_in_cash", "The same, if paid in cash at the paper's price"),
              ("if_paid_in", "The same, if the expected sum is paid in"),
              ("with_inverter", "The same, if the household buys the new inverter"),

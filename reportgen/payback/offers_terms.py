@@ -107,10 +107,10 @@ def check_loan(facts: OfferFacts) -> Iterator[Finding]:
 def _markup(facts: OfferFacts) -> Iterator[Finding]:
     loan, said, money = facts.loan, facts.offer.loan, facts.money
     if loan.markup is None:
-        yield Finding("markup", "The paper names no cash price, so what the loan adds to it can't be told.", "ask",
+        yield Finding("added", "The paper names no cash price, so what the loan adds to it can't be told.", "ask",
                       "What is the price if I pay in cash on the day, for the same array?")
     elif loan.markup <= SAME_MONEY:
-        yield Finding("markup", "What is financed is the cash price; the loan adds nothing to it before "
+        yield Finding("added", "What is financed is the cash price; the loan adds nothing to it before "
                       "interest.", "agrees")
     else:
         share = 100.0 * loan.markup / loan.cash_price
@@ -118,14 +118,14 @@ def _markup(facts: OfferFacts) -> Iterator[Finding]:
         rate = "" if loan.true_rate is None else (
             f" On the cash price the payments make {loan.true_rate:.2f} % a year; the paper says "
             f"{said.rate_percent:g} %.")
-        yield Finding("markup", f"The loan is for {money(loan.markup)} more than the cash price, before any interest: "
+        yield Finding("added", f"The loan is for {money(loan.markup)} more than the cash price, before any interest: "
                       f"{show_number(share, 0)} % of "
                       f"the cash price, or {show_number(of_loan, 0)} % of what is financed.{rate}", "differs",
                       f"What are the {money(loan.markup)} above the cash price for, and what is the rate without them?")
     if said.fee_percent and said.fee_is_share_of is None and said.principal is None and facts.offer.price_financed is None:
         financed = loan.cash_price - loan.terms.down_payment
         small, large = with_fee(financed, said.fee_percent, "cash price"), with_fee(financed, said.fee_percent, "loan")
-        yield Finding("markup", f"A fee of {said.fee_percent:g} % makes {money(small)} if it counts from the cash "
+        yield Finding("added", f"A fee of {said.fee_percent:g} % makes {money(small)} if it counts from the cash "
                       f"price and {money(large)} if it counts "
                       "from the loan. This report takes the dearer.", "ask", "From which sum does the fee of "
                       f"{said.fee_percent:g} % count?")
@@ -158,8 +158,8 @@ def check_contract(facts: OfferFacts) -> Iterator[Finding]:
                   f"{money(float(paid.sum()))}.", "differs" if contract.escalator_percent > 0 else "agrees",
                   "Is there the same contract without a yearly rise?" if contract.escalator_percent > 0 else "")
     if "company_pays" not in contract.model_fields_set:
-        yield Finding("upkeep", "Who pays for a new inverter, and for lifting the array for a new roof, is taken as is usual, not as the paper "
-                      "says.", "ask", "Who pays for a new inverter, and who for lifting and refitting the array when the roof is renewed?")
+        yield Finding("upkeep", "Who pays for a new inverter, and for lifting the array for a new roof, the paper does not say. The first is "
+                      "taken as the company's, the second as the household's.", "ask", "Who pays for a new inverter, and who for lifting and refitting the array when the roof is renewed?")
     within = min(years, HORIZON_YEARS)
     middle = facts.cash.columns[1]
     saved = (middle.before - middle.after)[:within]

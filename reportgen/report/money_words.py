@@ -14,7 +14,7 @@ def fee_sentence(more: str, principal: str, fee_percent: float | None) -> str:
 def company_sentence(first: str, last: str, per: str, total: str) -> str:
     """Of an array that stays a company's: the first price never without the last."""
     change = f"The {first} {per} of the first year becomes {last} {per} in the last" if first != last else f"The payment is {first} {per} to the end"
-    return f"The array is not yours: a company owns it and you pay for its use. {change}; all payments come to {total}."
+    return f"The array is not yours: a company owns it and you pay for its use. {change}; all payments come to {total}, in each year's own money."
 
 
 def end_sentence(value: Figure, years: int) -> str:

@@ -55,8 +55,9 @@ def _end(offer: OfferFound, horizon: int) -> str:
 def _otherwise(offer: OfferFound) -> str:
     said = []
     if offer.worth_with_room is not None:
-        said.append("It has more modules than this report finds room for; with those that have room it ends "
-                    f"{where_it_ends(offer.worth_with_room)}.")
+        said.append("It has more modules than this report finds room for; with those that have room, at "
+                    f"the full payments, it ends {where_it_ends(offer.worth_with_room)}. Nobody should pay for modules that find no room: "
+                    "ask for a new price.")
     if offer.if_in_cash is not None:
         said.append(f"The same array paid in cash at the paper's price would end {where_it_ends(offer.if_in_cash)}.")
     if offer.if_lifted is not None:
@@ -83,7 +84,7 @@ def _lead(offer: OfferFound) -> str:
         lead += (f" The payment of {_month(offer.first_payment)} a month rises to {_month(offer.later_payment)} unless "
                  f"{offer.lump_sum.text()} is {offer.lump_sum.label.partition('expected to be ')[2]}.")
     otherwise = f" if it is not, and to {offer.total_if_paid_in.text()} if it is" if offer.total_if_paid_in is not None else ""
-    return f"{lead} All payments come to {offer.total_paid.text()}{otherwise}."
+    return f"{lead} All payments come to {offer.total_paid.text()}{otherwise}, in each year's own money."
 
 
 def _month(figure) -> str:

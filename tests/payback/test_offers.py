@@ -179,13 +179,13 @@ def test_todays_price_and_the_later_one_undo_each_other(amount, growth, year):
 def test_a_loan_without_a_cash_price_hides_what_it_adds():
     (offer,) = taken_apart({"price": None, "price_financed": 25_000.0, "loan": LOAN})
     assert offer.markup is None and offer.true_rate is None and offer.price is None
-    assert "names no cash price" in about(offer, "markup")[0].sentence
+    assert "names no cash price" in about(offer, "added")[0].sentence
     assert "the price if paid in cash" in offer.missing
 
 
 def test_a_loan_of_the_cash_price_adds_nothing():
     (offer,) = taken_apart({"loan": LOAN})
-    assert about(offer, "markup")[0].weight == "agrees" and offer.markup.value == 0
+    assert about(offer, "added")[0].weight == "agrees" and offer.markup.value == 0
     assert offer.true_rate.value == pytest.approx(3.99, abs=0.01)   # whole cents a month
 
 

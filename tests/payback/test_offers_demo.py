@@ -28,7 +28,7 @@ def test_the_cash_offer_of_the_houses_own_size_and_price_has_its_worth():
 
 def test_the_loan_offers_hidden_parts_are_found():
     loan = _offers()[1]
-    weights = {topic: {f.weight for f in about(loan, topic)} for topic in ("size", "output", "growth", "saving", "credit", "markup", "payment")}
+    weights = {topic: {f.weight for f in about(loan, topic)} for topic in ("size", "output", "growth", "saving", "credit", "added", "payment")}
     assert all("differs" in found for found in weights.values()), weights
     assert loan.markup.value > 0 and loan.true_rate.value > 3.99 and loan.later_payment.value > loan.first_payment.value
 

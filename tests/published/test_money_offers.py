@@ -59,7 +59,7 @@ def test_a_fee_of_30_per_cent_in_the_principal():
     assert offer.total_paid.value == pytest.approx(51_410, abs=0.5)
     assert offer.true_rate.value == pytest.approx(6.66, abs=0.005)
     assert offer.markup.value == 7500
-    (markup,) = about(offer, "markup")
+    (markup,) = about(offer, "added")
     assert "30 % of the cash price, or 23 % of what is financed" in markup.sentence and "6.66 % a year; the paper says 3.99 %" in markup.sentence
 
 
@@ -69,7 +69,7 @@ def test_a_fee_said_as_25_per_cent_of_the_loan_is_33_333():
     assert offer.principal.value == pytest.approx(33_333.33, abs=0.01)
     assert offer.first_payment.value == 175.76
     (open_base,) = taken_apart({"price": 25_000.0, "size_kw": 8.0, "loan": {**LOAN, "fee_percent": 25.0}})
-    asked = about(open_base, "markup")[-1]
+    asked = about(open_base, "added")[-1]
     assert "$31,250 if it counts from the cash price and $33,333 if it counts from the loan" in asked.sentence and asked.weight == "ask"
 
 
