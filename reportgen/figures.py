@@ -70,7 +70,7 @@ def digits_for(value: float, unit: str) -> int:
         return -2 if size >= 10_000 else -1 if size >= 1_000 else 0 if size >= 20 else 2
     if unit in ("kWh", "kWh/year"):
         return -2 if size >= 10_000 else -1 if size >= 1_000 else 0
-    if unit in ("years", "modules", "V", "W", "W/m²", "kWh/m²", "kWh/kW", "ft²", "m²", "VA", "days", "hours", "circuits", "year"):
+    if unit in ("years", "modules", "V", "W", "W/m²", "kWh/m²", "kWh/kW", "ft²", "m²", "VA", "days", "hours", "circuits", "year", "g of CO₂ per kWh"):
         return 0
     if unit in ("A", "°", "°C", "K", "ft", "m", "in"):
         return 0 if abs(size - round(size)) < 0.05 else 1

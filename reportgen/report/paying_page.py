@@ -79,7 +79,7 @@ def _told(way: WayToPay, elsewhere: set[str]) -> WayTold:
 
 
 def _said(way: WayToPay) -> tuple[str, ...]:
-    return ((f"The rate of return: {way.rate_why[0].lower()}{way.rate_why[1:]}",) if way.rate_why else ()) + way.notes
+    return ((f"No rate of return is named: {way.rate_why.partition(': ')[2]}",) if way.rate_why else ()) + way.notes
 
 
 def _shared(ways: tuple[WayToPay, ...], elsewhere: set[str]) -> dict[str, list[WayToPay]]:
