@@ -81,10 +81,15 @@ def conductor_photos(house: House, circuit: SourceCircuit) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*found, *service_wire_photos(house), *rise_photos(house))))
 
 
+def _of_what(s: Stretch) -> str:
+    """A feeder's ampacity is held against the array's current; what is left is no room for loads."""
+    return ", for what the array sends back" if s.is_feeder else ""
+
+
 def _terminals(s: Stretch, edition: int) -> Check:
     rules = ("feeder" if s.is_feeder else "source_conductor", "terminals", "ampacity_table")
     ends = terminal_ampacity(s.wire, s.device_a)
-    check = _maker(s, edition, "terminal_ampacity", "Terminals",
+    check = _maker(s, edition, "terminal_ampacity", f"Terminals{_of_what(s)}",
                    "ampacity at the terminals, no other factors ≥ 1.25 × current", rules, ends.cautions)
     if s.current_a is None:
         return check(CANNOT_SAY, NO_SIZE)
@@ -108,7 +113,7 @@ def _terminals(s: Stretch, edition: int) -> Check:
 def _corrected(s: Stretch, edition: int) -> Check:
     rules = ((() if s.is_feeder else ("source_conductor_corrected",))
              + ("ambient_factor", "count_factor") + (("roof_addition",) if s.wire.over_roof_mm is not None else ()))
-    check = _maker(s, edition, "corrected_ampacity", "Heat and number of wires",
+    check = _maker(s, edition, "corrected_ampacity", f"Heat and number of wires{_of_what(s)}",
                    "ampacity of the insulation's column × factor for hot air × factor for the number of wires ≥ current", rules,
                    conditions=_way_conditions(s, edition))
     way = corrected_ampacity(s.wire, edition)
