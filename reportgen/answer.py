@@ -80,9 +80,9 @@ def _decide(house: House, production: Production, connection: Connection, paybac
               "edition of the electrical code in force."), "Then run this report again."), "connection_unknown")
     sure = value.low is not None and value.low >= 0
     rests_on_rule = any(effect.key == EXPORT_RULE and min(effect.net_present_value) < 0 for effect in effects)
-    while_it_lasts = " while the utility's present rule for what is sent out lasts" if rests_on_rule else ""
-    headline = f"Yes{',' * rests_on_rule}{while_it_lasts}: this roof is worth it on the facts given." if sure else (
-        f"Yes in the middle case{',' * rests_on_rule}{while_it_lasts}; in the unfavourable one it ends in a loss.")
+    condition = ", while the utility's present rule for what is sent out lasts" if rests_on_rule else ""
+    headline = (f"Yes{condition}: this roof is worth it on the facts given." if sure else
+                f"Yes in the middle case{condition}; in the unfavourable one it ends in a loss.")
     return Answer(YES, headline, (sun, money, connection.sentence), (), "yes" if sure else "yes_likely")
 
 

@@ -117,7 +117,7 @@ def try_rule(bus: Busbar, rule: BusbarRule) -> Tried:
     room = largest_output_a(bus, rule)
     may, words, photos = _stands(bus, rule)
     largest = room if may else 0.0 if may is False else None
-    formula = f"0 A, since {words.split(':')[0].split(', where')[0]}" if may is False else largest_formula(bus, rule)
+    formula = f"0 A, since {words.partition(':')[0].removesuffix('.')}" if may is False else largest_formula(bus, rule)
     if bus.new_a is None:
         return Tried(_check(bus, rule, CANNOT_SAY, "No inverter size is known yet.", None), largest, photos,
                      formula=formula)

@@ -127,7 +127,13 @@ def _busbar(house: House, chain: tuple[Panel, ...], number: int, new_a: float | 
 
 def supply_of(panel: Panel) -> str:
     """Where the grid's power comes onto the busbar, in words."""
-    return "the main breaker" if panel.main_breaker_a is not None or panel.main != "lugs" else "the lugs where the supply's wires land"
+    return "the lugs where the supply's wires land" if main_of(panel) == "lugs" else "the main breaker"
+
+
+def main_of(panel: Panel) -> str:
+    """"breaker", "lugs" or "split bus"; lugs too where nobody said and only a device upstream protects the busbar."""
+    lugs = panel.main is None and panel.main_breaker_a is None and device_of(panel) is not None
+    return panel.main or ("lugs" if lugs else "breaker")
 
 
 def _existing_a(chain: tuple[Panel, ...], number: int) -> tuple[float, ...]:
@@ -204,9 +210,8 @@ def _found(house: House, chain: tuple[Panel, ...], number: int, best: Tried, new
         breaker = below.feeder.breaker_a if below.feeder else None
         new = BusbarSource(f"feeder of the {below.name}", breaker or 0.0, sum(_existing_a(chain, number - 1)) + (new_a or 0.0),
                            panel.source_position or "not known", True, True)
-    lugs = panel.main is None and panel.main_breaker_a is None and device is not None
     return PanelFound(
-        name=panel.name, main=panel.main or ("lugs" if lugs else "breaker"), busbar_a=panel.busbar_a, protected_by_a=device,
+        name=panel.name, main=main_of(panel), busbar_a=panel.busbar_a, protected_by_a=device,
         main_breaker_a=panel.main_breaker_a, fed_from=panel.fed_from or "end",
         sources=(*existing_sources(panel.sources)[0], new),
         load_breakers_a=None if panel.load_breakers_a is None else tuple(panel.load_breakers_a),

@@ -79,6 +79,7 @@ def _found(range_is: str, facts: OfferFacts) -> OfferFound:
     company = offer.kind in ("lease", "power purchase")
     return OfferFound(key, offer.seller, offer.kind, "the company" if company else "the household", offer.dc_kw, **vars(figures),
                       named_fee_percent=offer.loan.fee_percent if offer.loan is not None else None,
+                      lump_sum_month=offer.loan.lump_sum_month if offer.loan is not None else None,
                       findings=findings, missing=tuple(need.missing for need in missing),
                       other_costs=cash.other_costs, under_warranty=cash.under_warranty,
                       company_pays=cash.terms.company_pays, questions=tuple(questions), figures=figures.all(),

@@ -35,7 +35,8 @@ class OfferFound:
     first_payment: Figure | None  # a month; of a power purchase, a twelfth of the first year
     later_payment: Figure | None  # of a loan after the month by which a lump sum is expected and does not come
     last_payment: Figure | None   # a month, in the contract's last year
-    lump_sum: Figure | None       # of a loan: what the paper expects to be paid in early; its label names the month
+    lump_sum: Figure | None       # of a loan: what the paper expects to be paid in early; due by `lump_sum_month`
+    lump_sum_month: int | None
     total_if_paid_in: Figure | None   # total_paid with that sum in it and the lower payments after it
     total_paid: Figure            # to seller, lender or company: all payments, first to last
     saved: Figure                 # what the bills fall by within the years counted, in each year's own money

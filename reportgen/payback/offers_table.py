@@ -78,7 +78,7 @@ def _notes(is_dollars: bool, house: House, held_in_strings: Figure | None) -> tu
     hundred = float((100.0 * (1 + money.inflation_percent / 100) ** (year - 1) * (1 + money.discount_percent / 100) ** -year).sum())
     strings = "" if held_in_strings is None else (
         f" Held back by shade in strings, and counted for every offer: {held_in_strings.text()} of the output; an inverter or optimizer under "
-        "each module gets most of that back.")
+        "each module gets part of that back.")
     notes = [("Output, bills, growth of prices and law are this report's, the same for every offer; prices and terms are the papers'. "
              "Upkeep, a new inverter and lifting for a new roof are this report's sums too, in each year's own money. Where a company's paper "
              "is silent, upkeep and a new inverter are taken as the company's, as is usual, and lifting for a new roof as the household's. "

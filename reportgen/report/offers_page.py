@@ -82,7 +82,7 @@ def _lead(offer: OfferFound) -> str:
         lead = f"{offer.principal.text()} is borrowed, no more than the price in cash."
     if offer.later_payment is not None:
         lead += (f" The payment of {_month(offer.first_payment)} a month rises to {_month(offer.later_payment)} unless "
-                 f"{offer.lump_sum.text()} is {offer.lump_sum.label.partition('expected to be ')[2]}.")
+                 f"{offer.lump_sum.text()} is paid in by month {offer.lump_sum_month}.")
     otherwise = f" if it is not, and to {offer.total_if_paid_in.text()} if it is" if offer.total_if_paid_in is not None else ""
     return f"{lead} All payments come to {offer.total_paid.text()}{otherwise}, in each year's own money."
 

@@ -13,6 +13,7 @@ from reportgen.interconnection.code_tables import editions, has_clause, table_ro
 from reportgen.interconnection.result import CANNOT_SAY, DOES_NOT_FIT, FITS
 from reportgen.interconnection.service_load import service_load
 from tests.interconnection.demand_houses import demand_house, figure, method, text_of
+from tests.report.words import FORBIDDEN
 
 WHOLE = {"floor_area_ft2": 2000, "appliances_complete": True, "cooling_va": 4000,
          "appliances": [{"name": "range", "rating_va": 12000}, {"name": "dryer", "rating_va": 5000}]}
@@ -194,7 +195,6 @@ ADDED = st.sampled_from(["appliances", "cooling_va", "heat_pump_va", "strips_va"
 ORDER = (FITS, CANNOT_SAY, DOES_NOT_FIT)
 QUICK = settings(max_examples=60, deadline=None)
 CLAUSE = re.compile(r"\b(?:220|230|240)\.\d+\b(?!\sA\b)|Article \d+")   # 240.4 A is a current, not a clause
-FORBIDDEN = ("meets code", "code-compliant", "code compliant", "is approved", "is safe")
 
 
 def _demand(demand: dict, **changed) -> dict:

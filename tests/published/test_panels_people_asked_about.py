@@ -85,7 +85,7 @@ def test_a_main_lug_panel_is_protected_by_the_breaker_upstream():
 
 
 def test_the_feeders_breaker_at_the_meter_panel_must_stay_at_its_end_too_and_lugs_are_named_as_lugs():
-    """NEC 2020, 705.12(B)(3)(2), from memory of a master electrician: the rule is about each breaker that feeds a busbar."""
+    """NEC 2020, 705.12(B)(3)(2), from memory: the rule is about each breaker that feeds a busbar."""
     said = [c for check in found("duplex-with-main-lugs").connection.checks for c in check.conditions]
     assert any(c.startswith("In the panel at the meter: the feeder's breaker, which brings the array's power, sits at the end") for c in said), said
     assert any("opposite the lugs where the supply's wires land" in c for c in said)
